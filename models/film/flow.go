@@ -1,0 +1,190 @@
+package film
+
+// cost is what one unit of flow over an arc costs, most important level first:
+// shots served (negative), new samples, samples in use, off-camera making in
+// millionths of an hour. No sum of costs in a network comes near the limits of
+// int64: at most MaxShots units cross any level.
+type cost [4]int64
+
+func (a cost) plus(b cost) cost {
+	return cost{a[0] + b[0], a[1] + b[1], a[2] + b[2], a[3] + b[3]}
+}
+
+func (a cost) minus(b cost) cost {
+	return cost{a[0] - b[0], a[1] - b[1], a[2] - b[2], a[3] - b[3]}
+}
+
+func (a cost) less(b cost) bool {
+	for i := range a {
+		if a[i] != b[i] {
+			return a[i] < b[i]
+		}
+	}
+	return false
+}
+
+// arc is one direction of a pair: arcs 2k and 2k+1 are each other's reverse.
+type arc struct {
+	from, to int
+	left     int // how many more units may pass
+	cost     cost
+	fixed    bool // settled: neither more nor less may pass
+}
+
+// network is a flow network whose nodes are numbered so that every arc with
+// room goes from a lower to a higher number when it is built, the source is the
+// first node and the sink the last.
+type network struct {
+	arcs      []arc
+	leaving   [][]int // arcs that leave each node
+	potential []cost
+}
+
+func newNetwork(nodes int) *network {
+	return &network{leaving: make([][]int, nodes), potential: make([]cost, nodes)}
+}
+
+// join adds an arc and its reverse and gives the arc's number.
+func (n *network) join(from, to, room int, c cost) int {
+	k := len(n.arcs)
+	n.arcs = append(n.arcs,
+		arc{from: from, to: to, left: room, cost: c},
+		arc{from: to, to: from, left: 0, cost: cost{}.minus(c)})
+	n.leaving[from] = append(n.leaving[from], k)
+	n.leaving[to] = append(n.leaving[to], k+1)
+	return k
+}
+
+// flow gives the units that pass over an arc made by join.
+func (n *network) flow(k int) int { return n.arcs[k^1].left }
+
+func (n *network) push(k int) {
+	n.arcs[k].left--
+	n.arcs[k^1].left++
+}
+
+// reduced gives the arc's cost as seen with the potentials: never negative for
+// an arc with room, and 0 for exactly those arcs that some best flow may use.
+func (n *network) reduced(k int) cost {
+	a := n.arcs[k]
+	return a.cost.plus(n.potential[a.from]).minus(n.potential[a.to])
+}
+
+// minimise sends units from the source to the sink, cheapest path first, for as
+// long as a unit lowers the cost. Each next path costs at least as much as the
+// one before, so the first that does not pay ends it at a minimum. It leaves
+// potentials that prove the minimum: every arc with room has a reduced cost of
+// at least 0.
+func (n *network) minimise() {
+	n.firstPotentials()
+	source, sink := 0, len(n.leaving)-1
+	for {
+		distance, settled, last := n.shortest()
+		// what a path may cost, as seen with the potentials, before it stops paying
+		pays := n.potential[source].minus(n.potential[sink])
+		if !settled[sink] || !distance[sink].less(pays) {
+			return
+		}
+		n.raise(distance, settled, distance[sink])
+		for v := sink; v != source; v = n.arcs[last[v]].from {
+			n.push(last[v])
+		}
+	}
+}
+
+// firstPotentials walks the nodes in their order, which no arc with room runs
+// against.
+func (n *network) firstPotentials() {
+	for v := range n.leaving {
+		for _, k := range n.leaving[v] {
+			a := n.arcs[k]
+			if c := n.potential[v].plus(a.cost); a.left > 0 && c.less(n.potential[a.to]) {
+				n.potential[a.to] = c
+			}
+		}
+	}
+}
+
+// raise adds each node's distance to its potential, but no more than most, and
+// most where the search did not get to.
+func (n *network) raise(distance []cost, settled []bool, most cost) {
+	for v := range n.potential {
+		if settled[v] && distance[v].less(most) {
+			n.potential[v] = n.potential[v].plus(distance[v])
+		} else {
+			n.potential[v] = n.potential[v].plus(most)
+		}
+	}
+}
+
+// shortest is Dijkstra's algorithm from the source on reduced costs, ended when
+// the sink is settled. The nodes are few and the arcs many, so the nearest node
+// is found by looking at all. last is the arc by which each node was reached.
+func (n *network) shortest() (distance []cost, settled []bool, last []int) {
+	nodes := len(n.leaving)
+	distance, settled, last = make([]cost, nodes), make([]bool, nodes), make([]int, nodes)
+	seen := make([]bool, nodes)
+	seen[0] = true
+	for {
+		v := -1
+		for w := range nodes {
+			if seen[w] && !settled[w] && (v < 0 || distance[w].less(distance[v])) {
+				v = w
+			}
+		}
+		if v < 0 {
+			return distance, settled, last
+		}
+		settled[v] = true
+		if v == nodes-1 {
+			return distance, settled, last
+		}
+		for _, k := range n.leaving[v] {
+			a := n.arcs[k]
+			if a.left == 0 || settled[a.to] {
+				continue
+			}
+			if d := distance[v].plus(n.reduced(k)); !seen[a.to] || d.less(distance[a.to]) {
+				distance[a.to], last[a.to], seen[a.to] = d, k, true
+			}
+		}
+	}
+}
+
+// ways searches from a node over arcs that some best flow may use and that are
+// not fixed. It gives, for each node reached, the arc by which it was reached,
+// and -1 for the others. A unit sent round a closed way of such arcs turns one
+// best flow into another, and every best flow can be had so, since all of them
+// have as many units: the number of samples in use is a level of the cost.
+func (n *network) ways(from int) (last []int) {
+	last = make([]int, len(n.leaving))
+	for v := range last {
+		last[v] = -1
+	}
+	queue := []int{from}
+	for len(queue) > 0 {
+		v := queue[0]
+		queue = queue[1:]
+		for _, k := range n.leaving[v] {
+			a := n.arcs[k]
+			if a.left == 0 || a.fixed || a.to == from || last[a.to] >= 0 || n.reduced(k) != (cost{}) {
+				continue
+			}
+			last[a.to] = k
+			queue = append(queue, a.to)
+		}
+	}
+	return last
+}
+
+// turn sends a unit over arc k and back from its end to its start by ways that
+// were searched from its end.
+func (n *network) turn(k int, last []int) {
+	for v := n.arcs[k].from; v != n.arcs[k].to; v = n.arcs[last[v]].from {
+		n.push(last[v])
+	}
+	n.push(k)
+}
+
+// fix settles an arc at the flow that it has.
+func (n *network) fix(k int) { n.arcs[k].fixed, n.arcs[k^1].fixed = true, true }
