@@ -33,12 +33,12 @@ func newPlan(p *problem) *plan {
 	pl.net = newNetwork(sink + 1)
 	pl.into = make([]map[int]int, len(p.shots))
 	for i := range p.samples {
-		pl.net.join(0, pl.firstSample+i, 1, cost{2: 1})
+		pl.net.join(0, pl.firstSample+i, 1, cost{inUse: 1})
 	}
-	pl.net.join(0, pl.anyNew, len(p.shots), cost{1: 1, 2: 1})
+	pl.net.join(0, pl.anyNew, len(p.shots), cost{newSamples: 1, inUse: 1})
 	for j := range p.shots {
 		pl.into[j] = make(map[int]int)
-		pl.net.join(pl.in(j), pl.out(j), 1, cost{0: -1})
+		pl.net.join(pl.in(j), pl.out(j), 1, cost{served: -1})
 		pl.net.join(pl.out(j), sink, 1, cost{})
 		for i, s := range p.samples {
 			pl.allow(pl.firstSample+i, s.state, s.free, j)
@@ -58,7 +58,7 @@ func newPlan(p *problem) *plan {
 func (p *plan) allow(node, state int, since day, j int) {
 	s := p.shots[j]
 	if p.canReach(state, since, s) {
-		p.into[j][node] = p.net.join(node, p.in(j), 1, cost{3: int64(p.made[s.from] - p.made[state])})
+		p.into[j][node] = p.net.join(node, p.in(j), 1, cost{making: int64(p.made[s.from] - p.made[state])})
 	}
 }
 

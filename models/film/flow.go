@@ -1,10 +1,18 @@
 package film
 
-// cost is what one unit of flow over an arc costs, most important level first:
-// shots served (negative), new samples, samples in use, off-camera making in
-// millionths of an hour. No sum of costs in a network comes near the limits of
-// int64: at most MaxShots units cross any level.
-type cost [4]int64
+// cost is what one unit of flow over an arc costs, most important level first.
+// No sum of costs in a network comes near the limits of int64: at most MaxShots
+// units cross any level.
+type cost [levels]int64
+
+// The levels of a cost.
+const (
+	served     = iota // shots served; negative, as serving is wanted
+	newSamples        // new samples
+	inUse             // samples in use
+	making            // off-camera making, in millionths of an hour
+	levels
+)
 
 func (a cost) plus(b cost) cost {
 	return cost{a[0] + b[0], a[1] + b[1], a[2] + b[2], a[3] + b[3]}
