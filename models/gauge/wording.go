@@ -6,9 +6,13 @@ import (
 	"strings"
 )
 
-// Decimal writes x with at most places decimals and no trailing zeros: what a
-// sentence shows. Minus zero is written 0.
+// Decimal writes x with at most places decimals and no trailing zeros, halves
+// rounded away from zero as people do: what a sentence shows. Minus zero is
+// written 0.
 func Decimal(x float64, places int) string {
+	if scale := math.Pow10(places); math.Abs(x) < 1e9 {
+		x = math.Round(x*scale) / scale
+	}
 	s := strconv.FormatFloat(x, 'f', places, 64)
 	if strings.Contains(s, ".") {
 		s = strings.TrimRight(strings.TrimRight(s, "0"), ".")
