@@ -75,19 +75,26 @@ func (n *network) tooLong(i int) error {
 
 // backwards gives the latest stretch of each task, people set aside.
 func (n *network) backwards(earliest []stretch) []stretch {
-	planEnd := 0
+	planEnd := 0.0
 	for _, e := range earliest {
-		planEnd = max(planEnd, e.finish())
+		end := e.end
+		if e.end == e.begin {
+			end++ // what takes no time is finished on a day that others may fill
+		}
+		planEnd = math.Max(planEnd, end)
 	}
 	latest := make([]stretch, len(n.tasks))
 	for k := len(n.order) - 1; k >= 0; k-- {
 		i := n.order[k]
 		t := &n.tasks[i]
-		if t.due == nil && t.on == nil && len(t.followers) == 0 {
-			latest[i] = t.by(t.endOf(planEnd))
-			continue
+		switch {
+		case t.dated() || len(t.followers) > 0:
+			latest[i] = t.latest(latest)
+		case t.work != nil:
+			latest[i] = t.by(planEnd) // the moment, so that the last chain of hours has no slack
+		default:
+			latest[i] = t.by(t.endOf(int(math.Ceil(planEnd)) - 1))
 		}
-		latest[i] = t.latest(latest)
 	}
 	return latest
 }

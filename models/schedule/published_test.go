@@ -182,7 +182,7 @@ func TestTaylorPertProbability(t *testing.T) {
 	require.InDelta(t, python, *last.Probability, 4*(*last.StandardError+0.0002))
 }
 
-// The pattern release of the documentation: sample, grade and write, test,
+// A pattern release: sample, grade and write, test,
 // layout, with photos beside. Computed with numpy, 4 million draws:
 // P(end ≤ 55 days) = 0.9042, mean 48.945, 80th percentile 52.829. Times are
 // taken tenfold, so that days of the calendar are tenths of a day: 400 tasks
