@@ -1,0 +1,57 @@
+// Live changes: calls back when the server says that something changed.
+import * as api from './api.js';
+
+const SETTLE_MS = 400; // several changes in one transaction arrive together
+const FIRST_WAIT_MS = 1_000;
+const LONGEST_WAIT_MS = 60_000;
+
+/**
+ * How long to wait before try number `tries` (from 0) at connecting again:
+ * doubling up to a minute, spread by up to half so that not every browser
+ * comes back in the same second.
+ * @param {number} tries @param {number} spread 0 to 1
+ */
+export function waitBefore(tries, spread) {
+  return Math.min(LONGEST_WAIT_MS, FIRST_WAIT_MS * 2 ** tries) * (1 - spread / 2);
+}
+
+/**
+ * Listens until `gone`. While the page is hidden, changes wait until it is
+ * looked at again. After a break the callback runs once, since what happened
+ * meanwhile was missed.
+ * @param {string} path under the API, `/designs/x/live`
+ * @param {() => void} changed
+ * @param {AbortSignal} gone
+ */
+export function listen(path, changed, gone) {
+  let tries = 0;
+  let due = false;
+  /** @type {EventSource | null} */
+  let source = null;
+  /** @type {any} */
+  let timer = 0;
+  /** @type {any} */
+  let settle = 0;
+
+  const tell = () => {
+    if (document.hidden) { due = true; return; }
+    due = false;
+    clearTimeout(settle);
+    settle = setTimeout(changed, SETTLE_MS);
+  };
+  const connect = () => {
+    source = new EventSource(`/api/v1${path}`);
+    source.addEventListener('open', () => { if (tries > 0) tell(); tries = 0; });
+    source.addEventListener('changed', tell);
+    source.addEventListener('error', again);
+  };
+  const again = () => {
+    source?.close();
+    clearTimeout(timer);
+    timer = setTimeout(async () => { await api.refresh(); if (!gone.aborted) connect(); }, waitBefore(tries, Math.random()));
+    tries += 1;
+  };
+  document.addEventListener('visibilitychange', () => { if (!document.hidden && due) tell(); }, { signal: gone });
+  gone.addEventListener('abort', () => { source?.close(); clearTimeout(timer); clearTimeout(settle); });
+  if (!gone.aborted) connect();
+}

@@ -1,0 +1,3 @@
+import { start } from './router.js';
+
+start();

@@ -1,0 +1,69 @@
+import { h, put } from '../parts/h.js';
+import '../parts/data-table.js';
+import '../parts/form-field.js';
+import '../parts/entry-form.js';
+import * as api from './api.js';
+import { hasRole } from './session.js';
+import { invite } from './invitation.js';
+import { ROLES, UNITS, TERMS, word } from './words.js';
+
+export const sheets = ['data-table', 'people'];
+
+/** @typedef {import('../shapes.js').Person} Person */
+
+/** @param {import('../shapes.js').View} view */
+export async function draw({ page, lede, me, gone, title }) {
+  title('People');
+  const mayChange = hasRole(me, 'designer');
+  lede.textContent = mayChange ? 'The studio and its testers' : 'The studio';
+  const table = h('data-table', { empty: 'Nobody here yet.' });
+  table.columns = [
+    { label: 'Handle', head: true, cell: (/** @type {Person} */ p) => [p.handle, p.disabled ? h('span', { class: 'soft' }, ' (no longer here)') : null] },
+    { label: 'Name', cell: (/** @type {Person} */ p) => p.name },
+    { label: 'Roles', cell: (/** @type {Person} */ p) => p.roles.map((r) => word(ROLES, r)).join(', ') },
+    { label: 'Measures in', cell: (/** @type {Person} */ p) => word(UNITS, p.unit) },
+    ...(mayChange ? [{ label: 'E-mail', cell: (/** @type {Person} */ p) => p.email }, { label: '', cell: actsFor }] : []),
+  ];
+  const load = async () => { table.rows = await api.all('/people', { signal: gone }); };
+  put(page, mayChange ? h('div', { class: 'acts lead' }, h('button', { type: 'button', class: 'main', onclick: () => edit(null) }, 'Add a person')) : null, table);
+  await load();
+
+  /** @param {Person} p */
+  function actsFor(p) {
+    return h('div', { class: 'row-acts' },
+      h('button', { type: 'button', 'aria-label': `Change ${p.handle}`, onclick: () => edit(p) }, 'Change'),
+      h('button', { type: 'button', 'aria-label': `Invite ${p.handle}`, onclick: () => invite(`/people/${p.id}/invitation`, p.handle) }, 'Invitation link'));
+  }
+
+  /** @param {Person | null} p */
+  function edit(p) {
+    const once = new api.OnceKey();
+    const dialog = h('dialog', { 'aria-label': p ? `Change ${p.handle}` : 'Add a person', onclose: () => dialog.remove() },
+      h('div', { class: 'sec-head' }, h('h2', {}, p ? p.handle : 'Add a person'), h('button', { type: 'button', onclick: () => dialog.close() }, 'Close')),
+      h('entry-form', { say: p ? 'Save' : 'Add', '.save': save }, fields(p)));
+    document.body.append(dialog);
+    dialog.showModal();
+
+    /** @param {Record<string, any>} values */
+    async function save(values) {
+      const body = p ? values : Object.fromEntries(Object.entries(values).filter(([, v]) => v !== ''));
+      if (p) await api.patch(`/people/${p.id}`, body, { revision: p.revision });
+      else await api.post('/people', body, { key: once.for(body) });
+      dialog.close();
+      await load();
+    }
+  }
+}
+
+/** @param {Person | null} p */
+function fields(p) {
+  return [
+    p ? null : h('form-field', { name: 'handle', label: 'Handle', required: true, autocapitalize: 'off', spellcheck: 'false', autocomplete: 'off', hint: 'How everyone calls them here; testers are known by it.' }),
+    h('form-field', { name: 'name', label: 'Name', autocomplete: 'off', value: p?.name }),
+    h('form-field', { name: 'email', label: 'E-mail', kind: 'email', autocomplete: 'off', value: p?.email }),
+    h('check-field', { name: 'roles', label: 'Roles', required: true, '.options': ROLES, '.value': p?.roles || [] }),
+    p ? h('check-field', { name: 'disabled', label: 'No longer here: may not sign in', '.value': Boolean(p.disabled) }) : [
+      h('form-field', { name: 'unit', label: 'Measures in', kind: 'select', quiet: true, '.options': UNITS }),
+      h('form-field', { name: 'terms', label: 'Reads stitch names in', kind: 'select', quiet: true, '.options': TERMS })],
+  ];
+}

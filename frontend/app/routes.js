@@ -1,0 +1,39 @@
+// Every screen: its address, who may open it, and its module, which is fetched
+// when the screen is first opened. `nav` puts it into the main navigation,
+// `tab` into the navigation of a design, in this order.
+
+/** @type {import('../shapes.js').Route[]} */
+export const ROUTES = [
+  { path: '/', who: 'staff', nav: 'Studio', load: () => import('./studio.js') },
+  { path: '/sign-in', who: 'anyone', load: () => import('./sign-in.js') },
+  { path: '/join', who: 'anyone', load: () => import('./join.js') },
+  { path: '/d/:slug/history', who: 'staff', tab: 'History', load: () => import('./history.js') },
+  { path: '/people', who: 'staff', nav: 'People', load: () => import('./people.js') },
+  { path: '/me', who: 'signed-in', load: () => import('./me.js') },
+];
+
+/**
+ * The route of an address and what its placeholders stand for.
+ * @param {string} pathname
+ * @param {import('../shapes.js').Route[]} [routes]
+ */
+export function match(pathname, routes = ROUTES) {
+  const asked = pathname.replace(/\/+$/, '').split('/');
+  for (const route of routes) {
+    const parts = route.path.replace(/\/+$/, '').split('/');
+    if (parts.length !== asked.length) continue;
+    /** @type {Record<string, string>} */
+    const params = {};
+    const fits = parts.every((part, i) => {
+      if (!part.startsWith(':')) return part === asked[i];
+      try {
+        params[part.slice(1)] = decodeURIComponent(asked[i]);
+      } catch {
+        return false;
+      }
+      return asked[i] !== '';
+    });
+    if (fits) return { route, params };
+  }
+  return null;
+}

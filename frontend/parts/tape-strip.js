@@ -1,0 +1,90 @@
+import { h, put } from './h.js';
+import { bareCM, sayCM } from './lengths.js';
+import { drawTape } from './tape-draw.js';
+import { describe, halfSpan, middle, expectedGrown } from './tape-scale.js';
+
+/** @typedef {import('../shapes.js').Strip} Strip */
+/** @typedef {import('../shapes.js').Mark} Mark */
+
+const SMALL_PX = 190; // drawn at this width until it is known
+const watcher = new ResizeObserver((entries) => {
+  for (const e of entries) /** @type {TapeStrip} */ (e.target).fit(e.contentRect.width);
+});
+
+/** @type {Record<string, string>} */
+const STATES = { within: 'within tolerance', outside: 'outside tolerance', slip: 'likely a slip' };
+
+/**
+ * `<tape-strip>`: a ruler in the point's own scale. The intended value is the
+ * long mark, the tolerance a band, what the counts give a dashed line (moved by
+ * the fabric's growth where that is known), and each report a mark at the
+ * tester's own gauge; samples lie below the ruler.
+ *
+ * Set `.strip`, `.point` (its name), `.size` (its name) and `.unit`; `.half`
+ * when several strips share one scale; `.href` for where a mark leads. Small,
+ * it is a button that opens the large form; with the attribute `large` it is a
+ * figure with linked marks and its numbers in a table. Style sheet `tape-strip`.
+ */
+export class TapeStrip extends HTMLElement {
+  /** @type {Strip | null} */ strip = null;
+  point = '';
+  size = '';
+  /** @type {'cm'|'in'} */ unit = 'cm';
+  half = 0;
+  /** @type {(m: Mark) => string | null} */ href = () => null;
+  #width = 0;
+
+  connectedCallback() {
+    watcher.observe(this);
+    this.draw();
+  }
+
+  disconnectedCallback() { watcher.unobserve(this); }
+
+  /** @param {number} width px that there are */
+  fit(width) {
+    if (Math.abs(width - this.#width) < 8 || width === 0) return;
+    this.#width = width;
+    this.draw();
+  }
+
+  draw() {
+    const strip = this.strip;
+    if (!strip) { put(this); return; }
+    const large = this.hasAttribute('large');
+    const svg = drawTape(strip, {
+      unit: this.unit, large, href: this.href, half: this.half || halfSpan([strip]),
+      width: this.#width || (large ? 600 : SMALL_PX),
+    });
+    const words = describe(strip, this.point, this.size, this.unit);
+    const held = this.contains(document.activeElement);
+    if (large) put(this, h('figure', { role: 'group', 'aria-label': words }, svg, h('figcaption', {}, words)), marksTable(this));
+    else put(this, h('button', { type: 'button', class: 'tape-button', 'aria-label': words, onclick: () => this.#enlarge() }, svg));
+    if (held) this.querySelector('button')?.focus();
+  }
+
+  async #enlarge() {
+    const { showTape } = await import('./tape-dialog.js');
+    showTape(this);
+  }
+}
+customElements.define('tape-strip', TapeStrip);
+
+/** The numbers behind the marks. @param {TapeStrip} t */
+export function marksTable(t) {
+  const strip = /** @type {Strip} */ (t.strip);
+  const expected = expectedGrown(strip) ?? middle(strip);
+  if (strip.marks.length === 0) return h('p', { class: 'soft' }, 'Nobody has measured this yet.');
+  return h('div', { class: 'wide', tabindex: '0', role: 'group', 'aria-label': 'Numbers behind the marks' }, h('table', {},
+    h('thead', {}, h('tr', {}, ['Who', 'Measured', 'At own gauge', 'Off by', 'Reads as'].map((w, i) => h('th', { scope: 'col', class: i > 0 && i < 4 ? 'num' : undefined }, w)))),
+    h('tbody', {}, strip.marks.map((m) => {
+      const href = t.href(m);
+      const who = m.handle || `sample: ${m.label}`;
+      return h('tr', {},
+        h('th', { scope: 'row' }, href ? h('a', { href }, who) : who),
+        h('td', { class: 'num' }, sayCM(m.measured_cm, t.unit)),
+        h('td', { class: 'num' }, sayCM(m.at_cm, t.unit)),
+        h('td', { class: 'num' }, expected === null ? '–' : bareCM(m.at_cm - expected, t.unit)),
+        h('td', {}, h('span', { class: m.state === 'within' ? 'soft' : 'pin' }, STATES[m.state] || m.state), m.sentence ? ` · ${m.sentence}` : ''));
+    }))));
+}
