@@ -1,3 +1,76 @@
+// Tenter is the shared production tracker of a small pattern studio.
 package main
 
-func main() {}
+import (
+	"context"
+	"errors"
+	"fmt"
+	"io"
+	"os"
+	"os/signal"
+	"syscall"
+
+	"github.com/alecthomas/kong"
+
+	"tenter/models/calc"
+)
+
+// Exit codes: 0 done, 1 failed, 2 bad input.
+const (
+	exitFailed   = 1
+	exitBadInput = 2
+)
+
+type commands struct {
+	Serve   serveCommand   `cmd:"" help:"Serve the studio."`
+	Demo    demoCommand    `cmd:"" help:"Serve an invented studio on a throwaway database."`
+	Migrate migrateCommand `cmd:"" help:"Bring the database's schema up to date and stop."`
+	Person  personCommand  `cmd:"" help:"People who sign in."`
+	Calc    calcCommand    `cmd:"" help:"Carry out a calculation: JSON in, JSON out."`
+	Version versionCommand `cmd:"" help:"Print the version."`
+}
+
+// streams are the program's ends, so that tests can hold them.
+type streams struct {
+	in       io.Reader
+	out, err io.Writer
+}
+
+func main() {
+	ctx, stop := signal.NotifyContext(context.Background(), os.Interrupt, syscall.SIGTERM)
+	code := run(ctx, os.Args[1:], streams{os.Stdin, os.Stdout, os.Stderr})
+	stop()
+	os.Exit(code)
+}
+
+// run parses the arguments and carries out the command; it returns the exit code.
+func run(ctx context.Context, args []string, io streams) int {
+	var cli commands
+	exit := -1
+	parser, err := kong.New(&cli, kong.Name("tenter"), kong.UsageOnError(), kong.Writers(io.out, io.err),
+		kong.Exit(func(code int) { exit = code }),
+		kong.Description("The shared production tracker of a small pattern studio."),
+		kong.BindTo(ctx, (*context.Context)(nil)), kong.Bind(io))
+	if err != nil {
+		fmt.Fprintln(io.err, "tenter:", err)
+		return exitFailed
+	}
+	parsed, err := parser.Parse(args)
+	if exit >= 0 { // --help has answered
+		return exit
+	}
+	if err != nil {
+		fmt.Fprintln(io.err, "tenter:", err)
+		return exitBadInput
+	}
+	if err := parsed.Run(); err != nil {
+		fmt.Fprintln(io.err, "tenter:", err)
+		var input interface{ FieldPath() string }
+		var unknown *calc.UnknownError
+		if errors.As(err, &input) || errors.As(err, &unknown) {
+			return exitBadInput
+		}
+		return exitFailed
+	}
+	return 0
+}

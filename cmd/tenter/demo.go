@@ -1,0 +1,47 @@
+package main
+
+import (
+	"context"
+	"errors"
+	"fmt"
+	"os"
+	"path/filepath"
+
+	"tenter/models"
+	"tenter/server"
+	"tenter/server/demo"
+)
+
+type demoCommand struct {
+	Addr      string `default:"127.0.0.1:8080" env:"TENTER_ADDR" help:"Address to listen on."`
+	LogFormat string `default:"text" enum:"text,json" env:"TENTER_LOG_FORMAT" help:"text or json."`
+}
+
+func (c *demoCommand) Run(ctx context.Context, io streams) (err error) {
+	folder, err := os.MkdirTemp("", "tenter-demo-")
+	if err != nil {
+		return fmt.Errorf("throwaway folder: %w", err)
+	}
+	defer func() { err = errors.Join(err, os.RemoveAll(folder)) }()
+	config, err := server.DefaultConfig()
+	if err != nil {
+		return err
+	}
+	config.Addr, config.LogFormat = c.Addr, c.LogFormat
+	config.Database = filepath.Join(folder, "demo.db")
+	store, err := server.Open(ctx, config.Database, models.Options{})
+	if err != nil {
+		return err
+	}
+	defer func() { err = errors.Join(err, store.Close()) }()
+	people, err := demo.Fill(ctx, store)
+	if err != nil {
+		return fmt.Errorf("fill the demo: %w", err)
+	}
+	fmt.Fprintln(io.out, "Everything in this studio is invented. It lives in a throwaway database and is gone when you stop it.")
+	fmt.Fprintf(io.out, "Sign in with the password %q as:\n", demo.Password)
+	for _, p := range people {
+		fmt.Fprintf(io.out, "  %-10s %s\n", p.Handle, p.ComesFor)
+	}
+	return serve(ctx, config, store, io)
+}

@@ -1,0 +1,44 @@
+// Package handlers is the API: what a client may ask, one file for each
+// resource. A handler reads its input, calls one store method, and shapes the
+// answer; who may call it stands in policy.go, what an error becomes in
+// problem.go.
+package handlers
+
+import (
+	"github.com/danielgtaylor/huma/v2"
+)
+
+// Prefix is where the API lives.
+const Prefix = "/api/v1"
+
+// Config returns the description that the API starts from.
+func Config(version string) huma.Config {
+	quietErrors()
+	config := huma.DefaultConfig("Tenter", version)
+	config.Info.Description = "The shared production tracker of a small pattern studio: counts, samples, test calls, filming and release of each design."
+	config.OpenAPIPath = Prefix + "/openapi"
+	config.DocsPath = ""    // the built-in page loads from elsewhere; the server has its own
+	config.SchemasPath = "" // and no $schema links: they cost a tenth of a write
+	config.CreateHooks = nil
+	config.RejectUnknownQueryParameters = true
+	config.Components.SecuritySchemes = map[string]*huma.SecurityScheme{
+		"bearer": {Type: "http", Scheme: "bearer", BearerFormat: "JWT"},
+		"cookie": {Type: "apiKey", In: "cookie", Name: AccessCookie},
+	}
+	return config
+}
+
+// Register mounts every resource.
+func Register(h huma.API, deps Deps) {
+	a := &api{huma: h, Deps: deps}
+	a.signIn()
+	a.me()
+	a.invitations()
+	a.settings()
+	a.people()
+	a.designs()
+	a.sheets()
+	a.history()
+	a.live()
+	a.calculations()
+}

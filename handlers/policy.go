@@ -1,0 +1,88 @@
+package handlers
+
+import (
+	"slices"
+
+	"tenter/models"
+)
+
+// rule says who may carry out an operation. The zero rule lets nobody in, so
+// an operation without a row in the table is refused.
+type rule struct {
+	public bool          // no sign-in needed
+	roles  []models.Role // any of these
+	own    bool          // a tester only for what is theirs; the store answers "not found" otherwise
+}
+
+func (r rule) allows(a models.Actor) bool { return r.public || a.Has(r.roles...) }
+
+var (
+	anybody  = rule{public: true}
+	signedIn = rule{roles: models.Roles()}
+	staff    = rule{roles: models.Staff()}
+	designer = rule{roles: []models.Role{models.Designer}}
+
+	editors     = rule{roles: []models.Role{models.Designer, models.TechEditor}}
+	makers      = rule{roles: []models.Role{models.Designer, models.Maker}}
+	sampleHands = rule{roles: []models.Role{models.Designer, models.Maker, models.Filmer}}
+	filmers     = rule{roles: []models.Role{models.Designer, models.Filmer}}
+
+	staffOrOwn    = rule{roles: models.Roles(), own: true}
+	designerOrOwn = rule{roles: []models.Role{models.Designer, models.Tester}, own: true}
+	ownTester     = rule{roles: []models.Role{models.Tester}, own: true}
+)
+
+// policy is the one table of who may do what, by operation id. The role-matrix
+// test walks every operation of the API description through it.
+var policy = map[string]rule{
+	// sign-in
+	"sign-in":           anybody,
+	"refresh-sign-in":   anybody,
+	"sign-out":          signedIn,
+	"look-invitation":   anybody,
+	"accept-invitation": anybody,
+	"get-me":            signedIn,
+	"change-me":         signedIn,
+	"change-password":   signedIn,
+
+	// studio and people
+	"get-studio-settings":    anybody,
+	"change-studio-settings": designer,
+	"list-people":            staff,
+	"add-person":             designer,
+	"get-person":             staff,
+	"change-person":          designer,
+	"invite-person":          designer,
+
+	// designs and their counts
+	"list-designs":    staff,
+	"add-design":      designer,
+	"get-design":      staff,
+	"change-design":   designer,
+	"put-sizes":       designer,
+	"put-points":      designer,
+	"list-history":    staff,
+	"watch-design":    staff,
+	"watch-studio":    staff,
+	"get-sheet":       staff,
+	"add-version":     designer,
+	"change-version":  designer,
+	"put-sheet":       designer,
+	"read-count-line": staff,
+
+	// calculations
+	"calculate": signedIn,
+}
+
+// roles returns the roles that an operation lets in, for the documentation.
+func (r rule) names() []string {
+	if r.public {
+		return []string{"anybody"}
+	}
+	out := make([]string, 0, len(r.roles))
+	for _, role := range r.roles {
+		out = append(out, string(role))
+	}
+	slices.Sort(out)
+	return out
+}

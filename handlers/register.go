@@ -1,0 +1,91 @@
+package handlers
+
+import (
+	"context"
+	"log/slog"
+	"net/http"
+	"strings"
+	"time"
+
+	"github.com/danielgtaylor/huma/v2"
+
+	"tenter/models"
+)
+
+// Deps is what the handlers stand on.
+type Deps struct {
+	Store   *models.Store
+	Log     *slog.Logger
+	BaseURL string // of links in invitations, without a slash at the end; "" takes the request's own
+	Secure  bool   // cookies only over TLS
+	// Issue makes an access token for a person's sign-in.
+	Issue func(personID, familyID string) (token string, expires time.Time, err error)
+	// Allow counts a try under a key and tells whether it is still within bounds.
+	Allow func(key string) bool
+}
+
+type api struct {
+	huma huma.API
+	Deps
+}
+
+// add mounts an operation: the policy row decides who gets in before anything
+// of the request is read, and whatever the handler returns as an error becomes
+// a problem document.
+func add[I, O any](a *api, op huma.Operation, handle func(ctx context.Context, actor models.Actor, in *I) (*O, error)) {
+	row := policy[op.OperationID] // the zero rule, which lets nobody in, where there is none
+	op.Middlewares = append(huma.Middlewares{a.admit(row)}, op.Middlewares...)
+	op.Description = strings.TrimSpace(op.Description + "\n\nFor: " + strings.Join(row.names(), ", ") + ownNote(row))
+	if !row.public {
+		op.Security = []map[string][]string{{"bearer": {}}, {"cookie": {}}}
+	}
+	huma.Register(a.huma, op, func(ctx context.Context, in *I) (*O, error) {
+		actor, _ := models.ActorFrom(ctx)
+		out, err := handle(ctx, actor, in)
+		if err != nil {
+			return nil, problem(ctx, a.Log, op.OperationID, err)
+		}
+		return out, nil
+	})
+}
+
+func ownNote(r rule) string {
+	if r.own {
+		return " (a tester for their own only)"
+	}
+	return ""
+}
+
+func (a *api) admit(row rule) func(huma.Context, func(huma.Context)) {
+	return func(ctx huma.Context, next func(huma.Context)) {
+		actor, signed := models.ActorFrom(ctx.Context())
+		switch {
+		case row.allows(actor):
+			next(ctx)
+		case !signed:
+			ctx.SetHeader("WWW-Authenticate", `Bearer realm="tenter"`)
+			huma.WriteErr(a.huma, ctx, http.StatusUnauthorized, "Sign in first.") //nolint:errcheck // the connection is gone
+		default:
+			huma.WriteErr(a.huma, ctx, http.StatusForbidden, "Your role may not do this; ask the designer.") //nolint:errcheck // the connection is gone
+		}
+	}
+}
+
+// operation shortens the descriptions of the routes.
+func operation(id, method, path, summary, tag string) huma.Operation {
+	op := huma.Operation{OperationID: id, Method: method, Path: Prefix + path, Summary: summary, Tags: []string{tag}}
+	if method == http.MethodPost {
+		op.Parameters = append(op.Parameters, &huma.Param{Name: "Idempotency-Key", In: "header",
+			Description: "Repeats of a request with the same key are answered from the first one.",
+			Schema:      &huma.Schema{Type: "string", MaxLength: new(longestKey)}})
+	}
+	return op
+}
+
+// created marks an operation that answers 201.
+func created(op huma.Operation) huma.Operation {
+	op.DefaultStatus = http.StatusCreated
+	return op
+}
+
+const longestKey = 200

@@ -1,0 +1,63 @@
+package handlers
+
+import (
+	"context"
+	"net/http"
+
+	"tenter/models"
+)
+
+// Settings are the studio's own.
+type Settings struct {
+	Name     string      `json:"name"`
+	Zone     string      `json:"zone" doc:"IANA time zone in which dates are read."`
+	LeadDays int         `json:"lead_days" doc:"Days between recording and air date."`
+	Demo     bool        `json:"demo" doc:"Everything here is invented."`
+	Today    models.Date `json:"today"`
+	Revision int         `json:"revision"`
+}
+
+type changeSettingsInput struct {
+	ifMatch
+	Body struct {
+		Name     *string `json:"name,omitempty"`
+		Zone     *string `json:"zone,omitempty"`
+		LeadDays *int    `json:"lead_days,omitempty"`
+	}
+}
+
+func (a *api) settings() {
+	add(a, operation("get-studio-settings", http.MethodGet, "/studio/settings", "The studio's settings", "Studio"), a.getSettings)
+	add(a, operation("change-studio-settings", http.MethodPatch, "/studio/settings", "Change the studio's settings", "Studio"), a.patchSettings)
+}
+
+func (a *api) settingsView(s *models.Studio) *one[Settings] {
+	return &one[Settings]{etag(s.Revision), Settings{Name: s.Name, Zone: s.Zone, LeadDays: s.LeadDays, Demo: s.Demo,
+		Today: models.DateOf(a.Store.Now(), s.Location()), Revision: s.Revision}}
+}
+
+func (a *api) getSettings(ctx context.Context, _ models.Actor, _ *struct{}) (*one[Settings], error) {
+	s, err := a.Store.Studio(ctx)
+	if err != nil {
+		return nil, err
+	}
+	return a.settingsView(s), nil
+}
+
+func (a *api) patchSettings(ctx context.Context, actor models.Actor, in *changeSettingsInput) (*one[Settings], error) {
+	revision, err := in.revision(func() (int, error) {
+		s, err := a.Store.Studio(ctx)
+		if err != nil {
+			return 0, err
+		}
+		return s.Revision, nil
+	})
+	if err != nil {
+		return nil, err
+	}
+	s, err := a.Store.ChangeStudio(ctx, actor, revision, models.StudioChange{Name: in.Body.Name, Zone: in.Body.Zone, LeadDays: in.Body.LeadDays})
+	if err != nil {
+		return nil, err
+	}
+	return a.settingsView(s), nil
+}

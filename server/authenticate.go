@@ -1,0 +1,45 @@
+package server
+
+import (
+	"strings"
+
+	"github.com/gin-gonic/gin"
+
+	"tenter/handlers"
+	"tenter/models"
+)
+
+// authenticate puts the actor into the request's context. It refuses nobody:
+// the policy table does, which also knows what is open to everybody.
+func (s *Server) authenticate(c *gin.Context) {
+	actor := models.Actor{RequestID: requestID(c)}
+	if token := bearerOrCookie(c); token != "" {
+		person, family, err := s.tokens.check(token)
+		if err == nil {
+			roles, err := s.store.SignedIn(c.Request.Context(), person, family)
+			switch {
+			case err == nil:
+				actor.PersonID, actor.FamilyID, actor.Roles = person, family, roles
+			case models.KindOf(err) != models.Unsigned:
+				s.log.ErrorContext(c.Request.Context(), "sign-in could not be checked", "error", err)
+			}
+		}
+	}
+	c.Request = c.Request.WithContext(models.WithActor(c.Request.Context(), actor))
+	c.Next()
+}
+
+func bearerOrCookie(c *gin.Context) string {
+	if header := c.GetHeader("Authorization"); header != "" {
+		scheme, token, _ := strings.Cut(header, " ")
+		if strings.EqualFold(scheme, "Bearer") {
+			return strings.TrimSpace(token)
+		}
+		return ""
+	}
+	token, err := c.Cookie(handlers.AccessCookie)
+	if err != nil {
+		return "" // no cookie: nobody is signed in
+	}
+	return token
+}

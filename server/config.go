@@ -1,0 +1,75 @@
+package server
+
+import (
+	"errors"
+	"fmt"
+	"net/url"
+	"strings"
+	"time"
+
+	"github.com/alecthomas/kong"
+)
+
+// Secret is a setting that is never printed.
+type Secret string
+
+// String says whether the secret is set, not what it is.
+func (s Secret) String() string {
+	if s == "" {
+		return "unset"
+	}
+	return "set"
+}
+
+// MarshalText keeps the secret out of dumps and logs.
+func (s Secret) MarshalText() ([]byte, error) { return []byte(s.String()), nil }
+
+// Config is everything that can be set, by flag or by environment. The zero
+// configuration, with the defaults below, works.
+type Config struct {
+	Addr       string        `default:"127.0.0.1:8080" env:"TENTER_ADDR" help:"Address to listen on."`
+	Database   string        `default:"data/tenter.db" env:"TENTER_DATABASE" help:"A file (SQLite) or a postgres:// address."`
+	BaseURL    string        `env:"TENTER_BASE_URL" help:"Public address, for links: https://tenter.example. Empty takes the request's own."`
+	Zone       string        `default:"UTC" env:"TENTER_ZONE" help:"The studio's time zone on the first start, an IANA name."`
+	SigningKey Secret        `env:"TENTER_SIGNING_KEY" help:"Signs access tokens, at least 32 characters. Empty: made on the first start and kept in the database."`
+	LogFormat  string        `default:"text" enum:"text,json" env:"TENTER_LOG_FORMAT" help:"text or json."`
+	Proxies    []string      `env:"TENTER_TRUSTED_PROXIES" help:"Addresses or networks of reverse proxies whose X-Forwarded-For is believed."`
+	Drain      time.Duration `default:"15s" env:"TENTER_DRAIN" help:"How long requests in flight may take when the server stops."`
+}
+
+const shortestSigningKey = 32 // characters
+
+func (c Config) check() error {
+	if c.BaseURL != "" {
+		u, err := url.Parse(c.BaseURL)
+		if err != nil || (u.Scheme != "http" && u.Scheme != "https") || u.Host == "" || strings.HasSuffix(c.BaseURL, "/") {
+			return errors.New("TENTER_BASE_URL: write it like https://tenter.example, without a slash at the end")
+		}
+	}
+	if n := len(c.SigningKey); n > 0 && n < shortestSigningKey {
+		return fmt.Errorf("TENTER_SIGNING_KEY: has %d characters; use at least %d random ones", n, shortestSigningKey)
+	}
+	if _, err := time.LoadLocation(c.Zone); err != nil {
+		return fmt.Errorf("TENTER_ZONE: %q is not a time zone that this machine knows", c.Zone)
+	}
+	if c.Drain <= 0 {
+		return errors.New("TENTER_DRAIN: give a time above zero, like 15s")
+	}
+	return nil
+}
+
+// secure tells whether browsers reach the server over TLS.
+func (c Config) secure() bool { return strings.HasPrefix(c.BaseURL, "https://") }
+
+// DefaultConfig returns the configuration with every default in place.
+func DefaultConfig() (Config, error) {
+	var c Config
+	parser, err := kong.New(&c, kong.Exit(func(int) {}))
+	if err == nil {
+		_, err = parser.Parse(nil)
+	}
+	if err != nil {
+		return c, fmt.Errorf("default settings: %w", err)
+	}
+	return c, nil
+}

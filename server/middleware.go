@@ -1,0 +1,150 @@
+package server
+
+import (
+	"context"
+	"encoding/json"
+	"log/slog"
+	"net/http"
+	"runtime/debug"
+	"strings"
+	"time"
+
+	"github.com/danielgtaylor/huma/v2"
+	"github.com/gin-gonic/gin"
+	"github.com/google/uuid"
+
+	"tenter/handlers"
+)
+
+// Bounds of every request.
+const (
+	largestBody    = 2 << 20 // bytes
+	requestTimeout = 30 * time.Second
+	requestHeader  = "X-Request-Id"
+)
+
+type requestKey struct{}
+
+// identify gives each request an id that is in the log and in the answer.
+func identify(c *gin.Context) {
+	id := uuid.Must(uuid.NewV7()).String()
+	c.Header(requestHeader, id)
+	c.Request = c.Request.WithContext(context.WithValue(c.Request.Context(), requestKey{}, id))
+	c.Next()
+}
+
+func requestID(c *gin.Context) string {
+	id, _ := c.Request.Context().Value(requestKey{}).(string)
+	return id
+}
+
+// note writes one line for each request: no query, no body, nothing personal.
+func (s *Server) note(c *gin.Context) {
+	begin := time.Now()
+	c.Next()
+	route := c.FullPath()
+	if route == "" {
+		route = "unknown"
+	}
+	elapsed := time.Since(begin)
+	s.metrics.observe(c.Request.Method, route, c.Writer.Status(), elapsed)
+	level := slog.LevelInfo
+	if route == "/healthz" || route == "/readyz" || route == "/metrics" {
+		level = slog.LevelDebug
+	}
+	s.log.LogAttrs(c.Request.Context(), level, "request", slog.String("id", requestID(c)), slog.String("method", c.Request.Method),
+		slog.String("route", route), slog.Int("status", c.Writer.Status()), slog.Int("bytes", c.Writer.Size()), slog.Duration("took", elapsed))
+}
+
+// recovered turns a panic into a problem document and a line in the log.
+func (s *Server) recovered(c *gin.Context) {
+	defer func() {
+		if what := recover(); what != nil {
+			s.log.ErrorContext(c.Request.Context(), "panic", "id", requestID(c), "what", what, "stack", string(debug.Stack()))
+			if !c.Writer.Written() {
+				writeProblem(c, http.StatusInternalServerError, "Something went wrong here. It was noted.")
+			}
+			c.Abort()
+		}
+	}()
+	c.Next()
+}
+
+// contentPolicy allows nothing but what this server itself serves.
+const contentPolicy = "default-src 'none'; script-src 'self'; style-src 'self'; img-src 'self' data: blob:; font-src 'self'; connect-src 'self'; " +
+	"manifest-src 'self'; form-action 'self'; base-uri 'none'; frame-ancestors 'none'; require-trusted-types-for 'script'"
+
+func (s *Server) secured(c *gin.Context) {
+	h := c.Writer.Header()
+	h.Set("Content-Security-Policy", contentPolicy)
+	h.Set("X-Content-Type-Options", "nosniff")
+	h.Set("Referrer-Policy", "no-referrer")
+	h.Set("Cross-Origin-Opener-Policy", "same-origin")
+	h.Set("Cross-Origin-Resource-Policy", "same-origin")
+	h.Set("Permissions-Policy", "camera=(), microphone=(), geolocation=()")
+	if s.config.secure() {
+		h.Set("Strict-Transport-Security", "max-age=31536000")
+	}
+	c.Next()
+}
+
+// bounded limits the body's size and the request's time. Streams have no end
+// and are left alone in time.
+func bounded(c *gin.Context) {
+	if c.Request.ContentLength > largestBody {
+		writeProblem(c, http.StatusRequestEntityTooLarge, "The request is larger than 2 MiB; send less at once.")
+		c.Header("Connection", "close")
+		c.Abort()
+		return
+	}
+	if c.Request.Body != nil {
+		c.Request.Body = http.MaxBytesReader(c.Writer, c.Request.Body, largestBody)
+	}
+	if !strings.HasSuffix(c.Request.URL.Path, "/live") {
+		ctx, cancel := context.WithTimeout(c.Request.Context(), requestTimeout)
+		defer cancel()
+		c.Request = c.Request.WithContext(ctx)
+	}
+	c.Next()
+}
+
+// sameOrigin refuses writes that another site's page sends with the visitor's
+// cookies, by the browser's own account of where they come from.
+func sameOrigin(protection *http.CrossOriginProtection) gin.HandlerFunc {
+	return func(c *gin.Context) {
+		if err := protection.Check(c.Request); err != nil {
+			writeProblem(c, http.StatusForbidden, "This request comes from another site's page and was refused.")
+			c.Abort()
+			return
+		}
+		c.Next()
+	}
+}
+
+// throttled bounds how often one address may try to sign in or use a link.
+func (s *Server) throttled(c *gin.Context) {
+	if c.Request.Method == http.MethodPost && guessable[c.Request.URL.Path] && !s.throttle.allow("address:"+c.ClientIP()) {
+		c.Header("Retry-After", "60")
+		writeProblem(c, http.StatusTooManyRequests, "Too many tries from here. Wait a minute, then try again.")
+		c.Abort()
+		return
+	}
+	c.Next()
+}
+
+// guessable are the paths at which somebody could guess a secret.
+var guessable = map[string]bool{
+	handlers.Prefix + "/auth/sign-in":       true,
+	handlers.Prefix + "/auth/refresh":       true,
+	handlers.Prefix + "/invitations/look":   true,
+	handlers.Prefix + "/invitations/accept": true,
+}
+
+func writeProblem(c *gin.Context, status int, detail string) {
+	body, err := json.Marshal(huma.ErrorModel{Status: status, Title: http.StatusText(status), Detail: detail})
+	if err != nil {
+		c.Status(status)
+		return
+	}
+	c.Data(status, "application/problem+json", body)
+}

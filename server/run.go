@@ -1,0 +1,83 @@
+package server
+
+import (
+	"context"
+	"errors"
+	"fmt"
+	"io"
+	"log/slog"
+	"net"
+	"net/http"
+	"time"
+
+	"tenter/migrations"
+	"tenter/models"
+)
+
+// Bounds of a connection.
+const (
+	headerTimeout = 5 * time.Second
+	readTimeout   = 30 * time.Second
+	writeTimeout  = 60 * time.Second
+	idleTimeout   = 2 * time.Minute
+	largestHeader = 32 << 10
+)
+
+// Open opens the database and brings its schema up to date.
+func Open(ctx context.Context, target string, options models.Options) (*models.Store, error) {
+	store, err := models.Open(target, options)
+	if err != nil {
+		return nil, err
+	}
+	db, err := store.SQL()
+	if err == nil {
+		_, err = migrations.Up(ctx, store.Dialect(), db)
+	}
+	if err != nil {
+		return nil, errors.Join(err, store.Close())
+	}
+	return store, nil
+}
+
+// Logger returns the log in the wanted format.
+func Logger(w io.Writer, format string) *slog.Logger {
+	if format == "json" {
+		return slog.New(slog.NewJSONHandler(w, nil))
+	}
+	return slog.New(slog.NewTextHandler(w, nil))
+}
+
+// Run serves until ctx ends, then lets what is in flight finish. ready, when
+// not nil, is called with the address once the listener is open.
+func (s *Server) Run(ctx context.Context, ready func(addr string)) error {
+	listener, err := net.Listen("tcp", s.config.Addr)
+	if err != nil {
+		return fmt.Errorf("listen on %s: %w", s.config.Addr, err)
+	}
+	web := &http.Server{
+		Handler: s.engine, ReadHeaderTimeout: headerTimeout, ReadTimeout: readTimeout, WriteTimeout: writeTimeout,
+		IdleTimeout: idleTimeout, MaxHeaderBytes: largestHeader, ErrorLog: slog.NewLogLogger(s.log.Handler(), slog.LevelWarn),
+	}
+	// Screens keep their live stream open all day; they let go first.
+	web.RegisterOnShutdown(s.store.Feed().Close)
+	served := make(chan error, 1)
+	go func() { served <- web.Serve(listener) }()
+	s.log.InfoContext(ctx, "serving", "address", listener.Addr().String(), "database", s.store.Dialect())
+	if ready != nil {
+		ready(listener.Addr().String())
+	}
+	select {
+	case err := <-served:
+		return fmt.Errorf("serve: %w", err)
+	case <-ctx.Done():
+	}
+	s.log.Info("stopping")
+	// ctx is over; the drain has a deadline of its own.
+	drain, cancel := context.WithTimeout(context.WithoutCancel(ctx), s.config.Drain)
+	defer cancel()
+	if err := web.Shutdown(drain); err != nil {
+		return errors.Join(fmt.Errorf("stop: %w", err), web.Close())
+	}
+	s.log.Info("stopped")
+	return nil
+}

@@ -1,0 +1,116 @@
+// Package server is the process: what is true of every request, from the
+// address it comes in by to the database it ends in.
+package server
+
+import (
+	"context"
+	"fmt"
+	"log/slog"
+	"net/http"
+	"strings"
+
+	"github.com/danielgtaylor/huma/v2"
+	"github.com/danielgtaylor/huma/v2/adapters/humagin"
+	"github.com/gin-gonic/gin"
+
+	"tenter/handlers"
+	"tenter/models"
+)
+
+// Server answers requests over one store.
+type Server struct {
+	config   Config
+	store    *models.Store
+	log      *slog.Logger
+	tokens   *tokens
+	throttle *throttle
+	metrics  *metrics
+	engine   *gin.Engine
+	shell    asset
+	api      huma.API
+}
+
+// New builds a server over a store whose schema is up to date.
+func New(ctx context.Context, config Config, store *models.Store, log *slog.Logger, version string) (*Server, error) {
+	if err := config.check(); err != nil {
+		return nil, err
+	}
+	s := &Server{config: config, store: store, log: log, throttle: newThrottle(store.Now), metrics: newMetrics()}
+	if err := s.prepare(ctx); err != nil {
+		return nil, err
+	}
+	gin.SetMode(gin.ReleaseMode)
+	s.engine = gin.New()
+	s.engine.HandleMethodNotAllowed = true
+	s.engine.RedirectTrailingSlash = false
+	if err := s.engine.SetTrustedProxies(config.Proxies); err != nil {
+		return nil, fmt.Errorf("TENTER_TRUSTED_PROXIES: %w", err)
+	}
+	protection := http.NewCrossOriginProtection()
+	if config.BaseURL != "" {
+		if err := protection.AddTrustedOrigin(config.BaseURL); err != nil {
+			return nil, fmt.Errorf("TENTER_BASE_URL: %w", err)
+		}
+	}
+	// The order matters: everything below stands before any route.
+	s.engine.Use(identify, s.note, s.recovered, s.secured, bounded, sameOrigin(protection), s.throttled)
+	s.engine.NoMethod(func(c *gin.Context) {
+		writeProblem(c, http.StatusMethodNotAllowed, "This address doesn't take that method; the API's pages at /docs say what it takes.")
+	})
+	s.operate()
+	if err := s.pages(); err != nil {
+		return nil, err
+	}
+	s.resources(version)
+	return s, nil
+}
+
+// prepare makes what the first start needs.
+func (s *Server) prepare(ctx context.Context) error {
+	if err := s.store.EnsureStudio(ctx, "Our studio", s.config.Zone, false); err != nil {
+		return err
+	}
+	keys, err := s.store.SigningKeys(ctx)
+	if err != nil {
+		return err
+	}
+	s.tokens, err = newTokens(s.store.Now, s.config.SigningKey, keys)
+	return err
+}
+
+// operate mounts what operators ask for.
+func (s *Server) operate() {
+	s.engine.GET("/healthz", func(c *gin.Context) { c.String(http.StatusOK, "alive\n") })
+	s.engine.GET("/readyz", func(c *gin.Context) {
+		if err := s.store.Ping(c.Request.Context()); err != nil {
+			s.log.ErrorContext(c.Request.Context(), "not ready", "error", err)
+			writeProblem(c, http.StatusServiceUnavailable, "The database does not answer.")
+			return
+		}
+		c.String(http.StatusOK, "ready\n")
+	})
+	s.engine.GET("/metrics", gin.WrapH(s.metrics.handler()))
+}
+
+// resources mounts the API.
+func (s *Server) resources(version string) {
+	group := s.engine.Group("/", s.authenticate, s.idempotent)
+	s.api = humagin.NewWithGroup(s.engine, group, handlers.Config(version))
+	handlers.Register(s.api, handlers.Deps{
+		Store: s.store, Log: s.log, BaseURL: s.config.BaseURL, Secure: s.config.secure(),
+		Issue: s.tokens.issue, Allow: s.throttle.allow,
+	})
+	s.engine.NoRoute(func(c *gin.Context) {
+		if strings.HasPrefix(c.Request.URL.Path, handlers.Prefix) {
+			writeProblem(c, http.StatusNotFound, "There is nothing at this address; the API's pages at /docs say what there is.")
+			return
+		}
+		s.page(c)
+	})
+}
+
+// Handler returns the whole server as one handler.
+func (s *Server) Handler() http.Handler { return s.engine }
+
+// API returns the description of the API.
+func (s *Server) API() *huma.OpenAPI { return s.api.OpenAPI() }
