@@ -5,6 +5,7 @@ import (
 	"math"
 	"math/rand/v2"
 	"runtime"
+	"slices"
 	"sync"
 	"sync/atomic"
 
@@ -45,6 +46,10 @@ func (p pert) draw() float64 {
 // draw counts for each task in how many of the draws its days are kept. The
 // tasks are done in the planned sequence.
 func (n *network) draw(sequence []int) (kept []int) {
+	kept = make([]int, len(n.tasks))
+	if !slices.ContainsFunc(n.tasks, func(t task) bool { return t.dated() }) {
+		return kept // nothing to keep
+	}
 	blocks := (n.draws + blockDraws - 1) / blockDraws
 	workers := min(runtime.GOMAXPROCS(0), blocks)
 	counts := make([][]int, workers)
@@ -63,7 +68,6 @@ func (n *network) draw(sequence []int) (kept []int) {
 		})
 	}
 	all.Wait()
-	kept = make([]int, len(n.tasks))
 	for _, c := range counts {
 		for i, k := range c {
 			kept[i] += k
