@@ -21,7 +21,7 @@ func Wrongf(field, format string, args ...any) error {
 }
 
 // Under joins a field to the path that it stands under: Under("own", "span")
-// is "own.span", Under("", "span" ) is "span".
+// is "own.span", Under("", "span") is "span".
 func Under(path, field string) string {
 	if path == "" {
 		return field
