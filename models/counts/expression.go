@@ -24,14 +24,19 @@ type Expression struct {
 // MaxExpressionNodes names, numbers and operations, any other function or
 // operation, and a name that is not among names; the error says which.
 func Compile(source string, names []string) (*Expression, error) {
+	known := make(map[string]bool, len(names))
+	for _, name := range names {
+		known[name] = true
+	}
+	return compile(source, func(name string) bool { return known[name] })
+}
+
+func compile(source string, known func(name string) bool) (*Expression, error) {
 	tree, err := parse(source)
 	if err != nil {
 		return nil, err
 	}
-	b := treeBuilder{known: make(map[string]bool, len(names)), slots: map[string]int{}}
-	for _, name := range names {
-		b.known[name] = true
-	}
+	b := treeBuilder{known: known, slots: map[string]int{}}
 	root, err := b.build(tree)
 	if err != nil {
 		return nil, err

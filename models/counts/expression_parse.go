@@ -35,17 +35,24 @@ func parse(source string) (ast.Node, error) {
 	if err != nil {
 		return nil, err
 	}
-	config := conf.CreateNew()
-	config.MaxNodes = MaxExpressionNodes
-	config.DisableIfOperator = true
-	for name := range config.Builtins {
-		config.Disabled[name] = true
-	}
-	tree, err := parser.ParseWithConfig(plain, config)
+	tree, err := parser.ParseWithConfig(plain, &conf.Config{MaxNodes: MaxExpressionNodes, DisableIfOperator: true})
 	if err != nil {
 		return nil, readingError(err)
 	}
 	return tree.Node, nil
+}
+
+// IsName reports whether a count of that name can be used in expressions: a
+// word of letters, digits and _, which does not begin with a digit and is none
+// of the words of an expression (and, or, not and a few more).
+func IsName(name string) bool {
+	if strings.ContainsFunc(name, func(r rune) bool {
+		return r != '_' && !unicode.IsLetter(r) && !unicode.IsDigit(r)
+	}) {
+		return false
+	}
+	e, err := Compile(name, []string{name})
+	return err == nil && len(e.names) == 1
 }
 
 // plainSource replaces the trade's signs and refuses every character that has

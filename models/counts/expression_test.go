@@ -179,3 +179,13 @@ func TestCountsMayBeNamedLikeBuiltins(t *testing.T) {
 	require.NoError(t, err)
 	require.Equal(t, 6.0, got)
 }
+
+func TestIsName(t *testing.T) {
+	for name, want := range map[string]bool{
+		"body": true, "yoke_rows": true, "_a1": true, "ärmel": true, "repeat": true, "min": true, "if": true,
+		"": false, "1a": false, "left front": false, "a-b": false, "a.b": false, "12": false,
+		"and": false, "or": false, "not": false, "in": false, "let": false, "true": false, "nil": false, "contains": false,
+	} {
+		require.Equal(t, want, IsName(name), name)
+	}
+}

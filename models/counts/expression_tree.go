@@ -106,7 +106,7 @@ func function(name string) (op operation, most int, ok bool) {
 // treeBuilder turns the library's tree into nodes and refuses whatever is not
 // arithmetic over known names.
 type treeBuilder struct {
-	known map[string]bool
+	known func(name string) bool
 	slots map[string]int
 	used  []string
 }
@@ -124,9 +124,9 @@ func (b *treeBuilder) build(n ast.Node) (*node, error) {
 	case *ast.BinaryNode:
 		return b.binary(n)
 	case *ast.CallNode:
-		return b.call(n)
+		return nil, unknownFunction(n.Callee.String())
 	case *ast.BuiltinNode:
-		return nil, unknownFunction(n.Name)
+		return b.call(n)
 	case *ast.BoolNode, *ast.NilNode:
 		return nil, fmt.Errorf("%s has no place in an expression", n.String())
 	}
@@ -142,7 +142,7 @@ func literal(v float64) (*node, error) {
 }
 
 func (b *treeBuilder) name(name string) (*node, error) {
-	if !b.known[name] {
+	if !b.known(name) {
 		return nil, fmt.Errorf("there is no count named %q", name)
 	}
 	slot, ok := b.slots[name]
@@ -194,17 +194,15 @@ func (b *treeBuilder) binary(n *ast.BinaryNode) (*node, error) {
 	return &node{op: op, args: []*node{left, right}, text: text}, nil
 }
 
-func (b *treeBuilder) call(n *ast.CallNode) (*node, error) {
-	callee, ok := n.Callee.(*ast.IdentifierNode)
+// call reads one of our functions. All of them are known to the library too, so
+// that its parser makes them BuiltinNodes.
+func (b *treeBuilder) call(n *ast.BuiltinNode) (*node, error) {
+	op, most, ok := function(n.Name)
 	if !ok {
-		return nil, errors.New("only min, max, floor, ceil and round can be called")
-	}
-	op, most, ok := function(callee.Value)
-	if !ok {
-		return nil, unknownFunction(callee.Value)
+		return nil, unknownFunction(n.Name)
 	}
 	if len(n.Arguments) == 0 || len(n.Arguments) > most {
-		return nil, fmt.Errorf("%s does not take %d values", callee.Value, len(n.Arguments))
+		return nil, fmt.Errorf("%s does not take %d values", n.Name, len(n.Arguments))
 	}
 	out := &node{op: op, text: n.String()}
 	for _, a := range n.Arguments {
@@ -214,7 +212,7 @@ func (b *treeBuilder) call(n *ast.CallNode) (*node, error) {
 		}
 		out.args = append(out.args, arg)
 	}
-	return out, wantNumber(callee.Value, out.args...)
+	return out, wantNumber(n.Name, out.args...)
 }
 
 func unknownFunction(name string) error {

@@ -5,10 +5,12 @@ import "errors"
 // Verdict is what became of a statement. For a false one, Left and Right are
 // the sides of the comparison that failed and Difference is Left − Right; they
 // are nil when no single comparison can be blamed (after or, or not). Text is
-// that comparison as the source puts it.
+// that comparison as the source puts it, LeftText and RightText its sides.
 type Verdict struct {
 	True       bool
 	Text       string
+	LeftText   string
+	RightText  string
 	Left       *float64
 	Right      *float64
 	Difference *float64
@@ -26,7 +28,7 @@ func (e *Expression) verdict(x []exact) (Verdict, error) {
 	if err != nil {
 		return Verdict{}, err
 	}
-	v := Verdict{Text: failed.text}
+	v := Verdict{Text: failed.text, LeftText: failed.args[0].text, RightText: failed.args[1].text}
 	for _, side := range []struct {
 		to    **float64
 		value exact
