@@ -73,8 +73,8 @@ type newDesignInput struct {
 }
 
 type changeDesignInput struct {
-	designPath
-	ifMatch
+	DesignPath
+	Precondition
 	Body struct {
 		Name       *string               `json:"name,omitempty"`
 		Slug       *string               `json:"slug,omitempty"`
@@ -94,7 +94,7 @@ type changeDesignInput struct {
 }
 
 type designsQuery struct {
-	paged
+	Paged
 	Archived bool `query:"archived" doc:"Also the ones put away."`
 }
 
@@ -129,7 +129,7 @@ func (a *api) postDesign(ctx context.Context, actor models.Actor, in *newDesignI
 	return &made[Design]{view.ETag, Prefix + "/designs/" + d.ID, view.Body}, nil
 }
 
-func (a *api) getDesign(ctx context.Context, _ models.Actor, in *designPath) (*one[Design], error) {
+func (a *api) getDesign(ctx context.Context, _ models.Actor, in *DesignPath) (*one[Design], error) {
 	d, err := a.Store.Design(ctx, in.Design)
 	if err != nil {
 		return nil, err

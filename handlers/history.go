@@ -32,8 +32,8 @@ func eventView(e models.EventLine) Event {
 }
 
 type historyQuery struct {
-	designPath
-	paged
+	DesignPath
+	Paged
 }
 
 func (a *api) history() {

@@ -49,12 +49,12 @@ type acceptInput struct {
 }
 
 type invitePersonInput struct {
-	personPath
-	origin
+	PersonPath
+	Origin
 }
 
-// origin is how the client reached us, for links when no base address is set.
-type origin struct {
+// Origin is how the client reached us, for links when no base address is set.
+type Origin struct {
 	Host  string `header:"Host" hidden:"true"`
 	Proto string `header:"X-Forwarded-Proto" hidden:"true"`
 }
@@ -90,10 +90,10 @@ func (a *api) postInvite(ctx context.Context, actor models.Actor, in *invitePers
 	if err != nil {
 		return nil, err
 	}
-	return a.invitationView(row, secret, in.origin)
+	return a.invitationView(row, secret, in.Origin)
 }
 
-func (a *api) invitationView(row *models.Invitation, secret string, from origin) (*plain[Invitation], error) {
+func (a *api) invitationView(row *models.Invitation, secret string, from Origin) (*plain[Invitation], error) {
 	base := a.BaseURL
 	if base == "" {
 		scheme := "http"

@@ -24,7 +24,7 @@ type LiveChange struct {
 // heartbeat keeps proxies from closing a quiet stream (chosen).
 const heartbeat = 20 * time.Second
 
-type designPath struct {
+type DesignPath struct {
 	Design string `path:"design" maxLength:"60" doc:"The design's id or slug."`
 }
 
@@ -38,7 +38,7 @@ func (a *api) live() {
 	add(a, describe(operation("watch-studio", http.MethodGet, "/studio/live", "Live changes of every design", "Studio")), a.watchStudio)
 }
 
-func (a *api) watchDesign(ctx context.Context, _ models.Actor, in *designPath) (*huma.StreamResponse, error) {
+func (a *api) watchDesign(ctx context.Context, _ models.Actor, in *DesignPath) (*huma.StreamResponse, error) {
 	design, err := a.Store.Design(ctx, in.Design)
 	if err != nil {
 		return nil, err

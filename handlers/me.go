@@ -8,7 +8,7 @@ import (
 )
 
 type changeMeInput struct {
-	ifMatch
+	Precondition
 	Body struct {
 		Name  *string `json:"name,omitempty"`
 		Unit  *string `json:"unit,omitempty" enum:"cm,in"`

@@ -2,13 +2,13 @@ package handlers
 
 import "tenter/models"
 
-// paged is what every list takes.
-type paged struct {
+// Paged is what every list takes.
+type Paged struct {
 	Limit int    `query:"limit" minimum:"1" maximum:"500" default:"50" doc:"How many at most."`
 	After string `query:"after" maxLength:"64" doc:"The cursor that the page before gave as next."`
 }
 
-func (p paged) page() models.Page { return models.Page{After: p.After, Limit: p.Limit} }
+func (p Paged) page() models.Page { return models.Page{After: p.After, Limit: p.Limit} }
 
 // listOf is what every list answers.
 type listOf[T any] struct {

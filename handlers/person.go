@@ -33,12 +33,12 @@ func onePerson(p *models.Person, err error) (*one[Person], error) {
 	return &one[Person]{etag(p.Revision), personView(p)}, nil
 }
 
-type personPath struct {
+type PersonPath struct {
 	Person string `path:"person" maxLength:"36"`
 }
 
 type peopleQuery struct {
-	paged
+	Paged
 	Role string `query:"role" enum:"designer,tech_editor,maker,filmer,tester"`
 }
 
@@ -54,8 +54,8 @@ type newPersonInput struct {
 }
 
 type changePersonInput struct {
-	personPath
-	ifMatch
+	PersonPath
+	Precondition
 	Body struct {
 		Name     *string          `json:"name,omitempty"`
 		Email    Optional[string] `json:"email,omitempty"`
@@ -100,7 +100,7 @@ func (a *api) postPerson(ctx context.Context, actor models.Actor, in *newPersonI
 	return &made[Person]{etag(p.Revision), Prefix + "/people/" + p.ID, personView(p)}, nil
 }
 
-func (a *api) getPerson(ctx context.Context, actor models.Actor, in *personPath) (*one[Person], error) {
+func (a *api) getPerson(ctx context.Context, actor models.Actor, in *PersonPath) (*one[Person], error) {
 	p, err := a.Store.Person(ctx, in.Person)
 	if err != nil {
 		return nil, err

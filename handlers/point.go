@@ -39,8 +39,8 @@ func pointView(q models.Point) Point {
 }
 
 type putPointsInput struct {
-	designPath
-	ifMatch
+	DesignPath
+	Precondition
 	Body struct {
 		Points []PointIn `json:"points" maxItems:"60"`
 	}

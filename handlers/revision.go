@@ -5,15 +5,15 @@ import (
 	"strings"
 )
 
-// ifMatch is the precondition of a change (RFC 9110, section 13.1.1). Our
+// Precondition is the precondition of a change (RFC 9110, section 13.1.1). Our
 // entity tags are the revision in quotes; a list is allowed, and "*" is any.
-type ifMatch struct {
+type Precondition struct {
 	IfMatch string `header:"If-Match" maxLength:"400" doc:"The revision that was read, in quotes, as the ETag gave it."`
 }
 
 // revision returns the revision that the request names, nil for none. With "*"
 // or a list it is the current one when that is among them.
-func (m ifMatch) revision(current func() (int, error)) (*int, error) {
+func (m Precondition) revision(current func() (int, error)) (*int, error) {
 	value := strings.TrimSpace(m.IfMatch)
 	switch {
 	case value == "":

@@ -18,7 +18,7 @@ type Settings struct {
 }
 
 type changeSettingsInput struct {
-	ifMatch
+	Precondition
 	Body struct {
 		Name     *string `json:"name,omitempty"`
 		Zone     *string `json:"zone,omitempty"`

@@ -73,28 +73,28 @@ func layout(groups []int) counts.Layout {
 	return l
 }
 
-type versionPath struct {
+type VersionPath struct {
 	Version string `path:"version" maxLength:"36"`
 }
 
 type newVersionInput struct {
-	designPath
+	DesignPath
 	Body struct {
 		Note string `json:"note,omitempty"`
 	}
 }
 
 type changeVersionInput struct {
-	versionPath
-	ifMatch
+	VersionPath
+	Precondition
 	Body struct {
 		Note string `json:"note"`
 	}
 }
 
 type putSheetInput struct {
-	versionPath
-	ifMatch
+	VersionPath
+	Precondition
 	Body struct {
 		Counts []CountIn `json:"counts" maxItems:"400"`
 		Rules  []RuleIn  `json:"rules" maxItems:"200"`
@@ -140,7 +140,7 @@ func (a *api) postVersion(ctx context.Context, actor models.Actor, in *newVersio
 	return &made[Sheet]{view.ETag, Prefix + "/versions/" + v.ID, view.Body}, nil
 }
 
-func (a *api) getSheet(ctx context.Context, _ models.Actor, in *versionPath) (*one[Sheet], error) {
+func (a *api) getSheet(ctx context.Context, _ models.Actor, in *VersionPath) (*one[Sheet], error) {
 	return a.sheet(ctx, in.Version)
 }
 

@@ -26,8 +26,8 @@ func sizeView(z models.Size) Size {
 }
 
 type putSizesInput struct {
-	designPath
-	ifMatch
+	DesignPath
+	Precondition
 	Body struct {
 		Sizes []SizeIn `json:"sizes" maxItems:"40"`
 	}
