@@ -83,7 +83,7 @@ func TestSwatchUncertainty(t *testing.T) {
 }
 
 func drawSwatch(t *rapid.T) gauge.Swatch {
-	s := swatch(rapid.Float64Range(2, 60).Draw(t, "count"), rapid.Float64Range(2, 20).Draw(t, "over"),
+	s := swatch(rapid.Float64Range(2, 40).Draw(t, "count"), rapid.Float64Range(2, 20).Draw(t, "over"),
 		rapid.SampledFrom([]gauge.LengthUnit{"cm", "in"}).Draw(t, "unit"))
 	require.NoError(t, s.Check("x"))
 	return s

@@ -71,12 +71,14 @@ func (s Swatch) ExpectedCM(count, addCM float64) (float64, error) {
 	if err := s.Check(""); err != nil {
 		return 0, err
 	}
-	cm := count*s.SpanCM()/s.Count + addCM
+	cm := s.lengthCM(count, addCM)
 	if cm < 0 {
 		return 0, Wrongf("add_cm", "takes away more than the counts give; check its sign")
 	}
 	return cm, nil
 }
+
+func (s Swatch) lengthCM(count, addCM float64) float64 { return count*s.SpanCM()/s.Count + addCM }
 
 // Check returns a FieldError unless the swatch is counted over a span of
 // MinSpanCM to MaxSpanCM and gives a gauge that yarn can have.

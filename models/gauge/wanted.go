@@ -127,6 +127,6 @@ func (w Wanted) nearest(exact float64) (below, above int) {
 }
 
 func (w Wanted) choice(s Swatch, count int) Choice {
-	cm := float64(count)/s.PerCM() + w.AddCM
+	cm := s.lengthCM(float64(count), w.AddCM)
 	return Choice{Count: count, CM: Tidy(cm), In: Tidy(cm / CMPerInch), DifferenceCM: Tidy(cm - w.Length.CM())}
 }
