@@ -155,13 +155,13 @@ func orderOf(in Input, out Output) []int {
 
 func TestPlanIsTheBestOfAllPlans(t *testing.T) {
 	rng := rand.New(rand.NewPCG(1, 2))
-	for range 4000 {
+	for range 3000 {
 		compareWithAll(t, randomCall(rng, 1+rng.IntN(3), rng.IntN(6)))
 	}
-	for range 60 {
+	for range 20 {
 		compareWithAll(t, randomCall(rng, 4, 6))
 	}
-	for range 40 {
+	for range 20 {
 		compareWithAll(t, randomCall(rng, 2, 9))
 	}
 }

@@ -47,7 +47,7 @@ const answer = `{
    "message": "size 2 for ann would leave one more report short elsewhere"},
   {"applicant": "cat", "message": "every size that cat listed is forbidden to them"},
   {"applicant": "dee", "size": "2", "price": {"short": 0, "below_wanted": 0, "preference": 0, "probability": 0.16964286},
-   "message": "size 2 for dee would mean testers less likely to finish, by 0.17 reports in all"}],
+   "message": "size 2 for dee would displace someone likelier to finish (0.17 fewer reports to expect)"}],
  "warnings": []}`
 
 // rounded rounds every number in a JSON document, to compare with one written
@@ -119,6 +119,7 @@ func TestBadInputNamesTheField(t *testing.T) {
 		{"two sizes of one name", func(in *Input) { in.Sizes[1].Name = "1" }, `sizes[1].name: "1" is also sizes[0].name; each must be different`},
 		{"a name without end", func(in *Input) { in.Sizes[1].Name = strings.Repeat("x", 201) }, "sizes[1].name: 201 bytes; give at most 200"},
 		{"fewest below 0", func(in *Input) { in.Sizes[0].Fewest = -1 }, "sizes[0].fewest: -1 is below 0"},
+		{"fewest out of bounds", func(in *Input) { in.Sizes[0].Fewest = 1001 }, "sizes[0].fewest: 1001; give at most 1000"},
 		{"wanted below fewest", func(in *Input) { in.Sizes[0].Wanted = 1 }, "sizes[0].wanted: 1 is below fewest, 2"},
 		{"most below wanted", func(in *Input) { in.Sizes[0].Most = 1 }, "sizes[0].most: 1 is below wanted, 2"},
 		{"most out of bounds", func(in *Input) { in.Sizes[0].Most = 10001 }, "sizes[0].most: 10001; give at most 10000"},

@@ -41,6 +41,8 @@ func (d *directory) checkSizes(in *Input) error {
 		switch {
 		case s.Fewest < 0:
 			return faulty(at+".fewest", "%d is below 0", s.Fewest)
+		case s.Fewest > MaxFewest:
+			return faulty(at+".fewest", "%d; give at most %d", s.Fewest, MaxFewest)
 		case s.Wanted < s.Fewest:
 			return faulty(at+".wanted", "%d is below fewest, %d", s.Wanted, s.Fewest)
 		case s.Most < s.Wanted:

@@ -56,8 +56,8 @@ type Coverage struct {
 // Cover gives the coverage of a size that needs at least `fewest` reports from
 // its testers, each finishing independently with their probability Now.
 func Cover(fewest int, testers []Tester) (Coverage, error) {
-	if fewest < 0 || fewest > MaxReports {
-		return Coverage{}, faulty("fewest", "%d; give a number from 0 to %d", fewest, MaxReports)
+	if fewest < 0 || fewest > MaxFewest {
+		return Coverage{}, faulty("fewest", "%d; give a number from 0 to %d", fewest, MaxFewest)
 	}
 	if len(testers) > MaxTesters {
 		return Coverage{}, faulty("testers", "%d testers; give at most %d", len(testers), MaxTesters)

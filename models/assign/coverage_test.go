@@ -50,7 +50,7 @@ func TestCoverRefuses(t *testing.T) {
 		testers []Tester
 		want    string
 	}{
-		{-1, nil, "fewest: -1; give a number from 0 to 10000"},
+		{-1, nil, "fewest: -1; give a number from 0 to 1000"},
 		{1, []Tester{{1.1, Working}}, "testers[0].probability: 1.1; give a number from 0 to 1"},
 		{1, []Tester{{0.5, Working}, {math.NaN(), Working}}, "testers[1].probability: NaN; give a number from 0 to 1"},
 		{1, []Tester{{0.5, "asleep"}}, `testers[0].state: "asleep"; give working, quiet, reported or withdrawn`},

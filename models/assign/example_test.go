@@ -41,5 +41,5 @@ func ExampleCalculate() {
 	// size 8: 0 %, recruit 3, reserve []
 	// size 9: 0 %, recruit 3, reserve []
 	// sizes 8 and 9 need four reports; only two people offered either
-	// size 7 for teff would mean testers less likely to finish, by 0.17 reports in all
+	// size 7 for teff would displace someone likelier to finish (0.17 fewer reports to expect)
 }

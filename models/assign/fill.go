@@ -142,25 +142,29 @@ func (f *filling) cheapestEnd() (end int, found bool) {
 // augment moves a tester along each step of the path that ends at a size, and
 // brings in the person at its beginning.
 func (f *filling) augment(end int) {
-	var touched []int
 	for to := end; ; to = f.before[to] {
-		touched = append(touched, to)
-		from, who := f.before[to], nobody
+		from := f.before[to]
 		if from == entry {
-			who = f.queue[to][0]
-		} else {
-			who = f.shift[from][to].who
-			f.members[from] = slices.DeleteFunc(f.members[from], func(m int) bool { return m == who })
+			f.join(f.queue[to][0], to)
+			return
 		}
-		f.move(who, to, f.paidFor(who, to))
-		f.members[to] = append(f.members[to], who)
-		if from == entry {
-			break
-		}
+		who := f.shift[from][to].who
+		f.leave(who, from)
+		f.join(who, to)
 	}
-	for _, s := range touched {
-		f.findShifts(s)
-	}
+}
+
+// join puts a person at a size and offers their moves from there.
+func (f *filling) join(who, size int) {
+	f.move(who, size, f.paidFor(who, size))
+	f.members[size] = append(f.members[size], who)
+	f.offer(who, size)
+}
+
+// leave takes a tester off a size, whose moves are then found anew.
+func (f *filling) leave(who, size int) {
+	f.members[size] = slices.DeleteFunc(f.members[size], func(m int) bool { return m == who })
+	f.findShifts(size)
 }
 
 // findShifts finds the cheapest move from a size to each other one.
@@ -170,11 +174,17 @@ func (f *filling) findShifts(from int) {
 		row[to] = shift{who: nobody}
 	}
 	for _, who := range f.members[from] {
-		for _, c := range f.people[who].choices {
-			place := c.place - f.paid[who]
-			if c.size != from && (row[c.size].who == nobody || place < row[c.size].place) {
-				row[c.size] = shift{who, place}
-			}
+		f.offer(who, from)
+	}
+}
+
+// offer keeps those of a tester's moves that are the cheapest yet.
+func (f *filling) offer(who, from int) {
+	row := f.shift[from]
+	for _, c := range f.people[who].choices {
+		place := c.place - f.paid[who]
+		if c.size != from && (row[c.size].who == nobody || place < row[c.size].place) {
+			row[c.size] = shift{who, place}
 		}
 	}
 }

@@ -6,7 +6,8 @@ const (
 	MaxSizes      = 100
 	MaxApplicants = 10_000
 	MaxForbidden  = 100_000
-	MaxReports    = 10_000  // fewest, wanted and most of a size
+	MaxFewest     = 1_000   // reports that a size needs
+	MaxReports    = 10_000  // wanted and most of a size
 	MaxRecord     = 100_000 // tests that one applicant accepted
 	MaxNameLength = 200     // bytes in an id or a size's name
 )

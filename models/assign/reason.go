@@ -63,7 +63,7 @@ func (r *round) lossMessage(loss cost) string {
 	case loss.place > 0:
 		return "would push others down their lists by " + quantity(int(loss.place), "place", "places") + " more than it gains"
 	case loss.doubt > 0:
-		return fmt.Sprintf("would mean testers less likely to finish, by %.2g reports in all", r.scale.probability(loss.doubt))
+		return fmt.Sprintf("would displace someone likelier to finish (%.2g fewer reports to expect)", r.scale.probability(loss.doubt))
 	}
 	return "would be as good; the order of ids and sizes decided"
 }

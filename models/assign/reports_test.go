@@ -133,6 +133,9 @@ func TestRecruitsAtTheEdges(t *testing.T) {
 			require.Equal(t, row.want, Recruits(nil, row.enough, row.newcomer, row.asked))
 		})
 	}
+	// 1 - 0.3^2 = 0.91 comes out a little below in floating point.
+	require.Less(t, AtLeast([]float64{0.7, 0.7}, 1), 0.91)
+	require.Zero(t, Recruits([]float64{0.7, 0.7}, 1, 0.7, 0.91))
 	// Far beyond any call the count is still right, by gonum's own binomial.
 	k := Recruits(nil, 2000, 0.01, 0.9)
 	require.GreaterOrEqual(t, distuv.Binomial{N: float64(k), P: 0.01}.Survival(1999), 0.9)
