@@ -178,6 +178,12 @@ func TestRepeatabilityGoesByKind(t *testing.T) {
 	require.InDelta(t, math.Sqrt(0.09+0.25/12+swatch*swatch), uncertainty(), 1e-6, "the studio's own")
 	in.Own = gauge.Gauge{}
 	require.InDelta(t, math.Sqrt(0.09+0.25/12+25), uncertainty(), 1e-6, "5 % when no gauge was reported")
+	in.AddCM = 8
+	require.InDelta(t, math.Sqrt(0.09+0.25/12+25), uncertainty(), 1e-6, "an edging does not scale with the gauge")
+
+	for kind, cm := range map[compare.Kind]float64{compare.ShortStraight: 0.5, compare.Width: 0.8, compare.LongLength: 1, compare.Girth: 1.2, compare.Hem: 1.4} {
+		require.Equal(t, cm, kind.RepeatabilityCM(), kind)
+	}
 }
 
 func TestShare(t *testing.T) {
@@ -204,6 +210,11 @@ func TestShare(t *testing.T) {
 	require.NoError(t, err)
 	require.Nil(t, out.SharePercent, "2 cm are within what the tape can be out")
 	require.Equal(t, compare.ShareTooSmall, out.ShareNote)
+	exact := bust(15, cm(100.45))
+	exact.RepeatabilityCM = 0.1
+	out, err = compare.Measurement(exact)
+	require.NoError(t, err)
+	require.Equal(t, compare.ShareTooSmall, out.ShareNote, "beyond the tape's doubt of 0.34 cm, but under half a percent")
 	out, err = compare.Measurement(bust(0, cm(120)))
 	require.NoError(t, err)
 	require.Nil(t, out.SharePercent)

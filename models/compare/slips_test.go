@@ -59,6 +59,7 @@ func TestNoQuestionIsAskedWithoutReason(t *testing.T) {
 		"as expected":                               bust(16, cm(100)),
 		"a fifth wide: a size fault or a gauge":     bust(16, cm(120)),
 		"far off, but just what their gauge gives":  bust(11, cm(144)),
+		"half would still be a tenth off":           bust(16, cm(45)),
 		"far off and like nothing":                  bust(16, cm(70)),
 		"a third long, no slip fits":                sleeve(cm(67)),
 		"a second reading that is right counts":     bust(16, cm(50, 100)),
