@@ -16,6 +16,17 @@ type Sheet struct {
 	Sizes    []SheetSize `json:"sizes"`
 	Counts   []Count     `json:"counts"`
 	Rules    []Rule      `json:"rules"`
+
+	Findings  []counts.Finding  `json:"findings" doc:"What is wrong, or looks wrong, with the counts."`
+	Finished  []counts.Finished `json:"finished" doc:"What the counts promise, in cm."`
+	Sections  []counts.Section  `json:"sections" doc:"Rows between running row numbers."`
+	Unchecked []Unchecked       `json:"unchecked" doc:"What could not be computed, and why."`
+}
+
+// Unchecked is a rule or point that could not be computed.
+type Unchecked struct {
+	What    string `json:"what"`
+	Problem string `json:"problem"`
 }
 
 // SheetSize names one column.
@@ -44,7 +55,7 @@ type Rule struct {
 	Plus *int   `json:"plus"`
 }
 
-func sheetView(s *models.Sheet, layout counts.Layout) *one[Sheet] {
+func sheetView(s *models.Sheet, check *models.SheetCheck) *one[Sheet] {
 	out := Sheet{Version: versionView(s.Version), DesignID: s.Version.DesignID,
 		Sizes: each(s.Sizes, func(z models.Size) SheetSize { return SheetSize{z.ID, z.Name} }),
 		Rules: each(s.Rules, func(r models.Rule) Rule { return Rule{r.ID, r.Name, r.Kind, r.Expr, r.MultipleOf, r.Plus} })}
@@ -52,25 +63,20 @@ func sheetView(s *models.Sheet, layout counts.Layout) *one[Sheet] {
 	for i, z := range s.Sizes {
 		column[z.ID] = i
 	}
+	out.Findings, out.Finished, out.Sections = check.Findings, check.Finished, check.Sections
+	out.Unchecked = each(check.Unchecked, func(u models.FieldProblem) Unchecked { return Unchecked{u.Field, u.Problem} })
+	lines := map[string]string{}
+	for _, l := range check.Lines {
+		lines[l.Name] = l.Text
+	}
 	out.Counts = each(s.Counts, func(c models.Count) Count {
 		values := make([]*float64, len(s.Sizes))
 		for _, v := range c.Values {
 			values[column[v.SizeID]] = &v.Value
 		}
-		return Count{c.ID, c.Name, c.Unit, c.Note, values, counts.Print(values, layout)}
+		return Count{c.ID, c.Name, c.Unit, c.Note, values, lines[c.Name]}
 	})
 	return &one[Sheet]{etag(s.Version.Revision), out}
-}
-
-// layout is how the design writes its sizes in a line.
-func layout(groups []int) counts.Layout {
-	var l counts.Layout
-	for i, n := range groups {
-		if i > 0 { // the first size stands bare
-			l.Groups = append(l.Groups, counts.Group{Sizes: n})
-		}
-	}
-	return l
 }
 
 type VersionPath struct {
@@ -153,11 +159,11 @@ func (a *api) sheet(ctx context.Context, versionID string) (*one[Sheet], error) 
 }
 
 func (a *api) viewSheet(ctx context.Context, s *models.Sheet) (*one[Sheet], error) {
-	d, err := a.Store.Design(ctx, s.Version.DesignID)
+	check, err := a.Store.CheckSheet(ctx, s)
 	if err != nil {
 		return nil, err
 	}
-	return sheetView(s, layout(d.GroupLengths())), nil
+	return sheetView(s, check), nil
 }
 
 func (a *api) versionRevision(ctx context.Context, id string) func() (int, error) {

@@ -44,18 +44,22 @@ func (c *expressionCache) compile(source, names string) (*counts.Expression, err
 	return expr, err
 }
 
-// fieldProblem turns a calculation's complaint about one of its fields into a
-// problem of this request's field.
+// calculation turns a calculation's complaint into a problem of this request's
+// field.
 func (p *problems) calculation(field string, err error) {
-	if err == nil {
-		return
+	if err != nil {
+		p.addf(field, "%s", calculationProblem(err))
 	}
+}
+
+// calculationProblem is what a calculation complains of, without the path of
+// its own input.
+func calculationProblem(err error) string {
 	var f interface{ FieldPath() string }
 	if errors.As(err, &f) {
-		p.addf(field, "%s", strings.TrimPrefix(err.Error(), f.FieldPath()+": "))
-		return
+		return strings.TrimPrefix(err.Error(), f.FieldPath()+": ")
 	}
-	p.addf(field, "%s", err.Error())
+	return err.Error()
 }
 
 // checkExpressions compiles every rule against the sheet's own names.

@@ -12,12 +12,20 @@ import (
 	"slices"
 	"strings"
 
+	"tenter/models/assign"
+	"tenter/models/counts"
+	"tenter/models/film"
 	"tenter/models/gauge"
+	"tenter/models/schedule"
 )
 
 // calculations are those that Run knows, by name.
 var calculations = map[string]func([]byte) ([]byte, error){
-	"gauge": via(gauge.Calculate),
+	"assign":   via(assign.Calculate),
+	"counts":   via(counts.Calculate),
+	"film":     via(film.Calculate),
+	"gauge":    via(gauge.Calculate),
+	"schedule": via(schedule.Calculate),
 }
 
 // Names lists the calculations.
