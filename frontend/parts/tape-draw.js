@@ -31,12 +31,13 @@ export function drawTape(strip, look) {
   const rows = rowsOf(reports.map((i) => held[i].x), size * 2.1);
   const deep = large ? Math.max(1, ...rows) : 1;
   const base = (large ? 30 : 12) + size * 2 * (deep + 1);
-  const height = base + (large ? 44 : 19);
+  const height = base + (large ? 44 : samples.length ? 23 : 19);
   const svg = s('svg', { viewBox: `0 0 ${width} ${height}`, class: 'tape-draw', 'aria-hidden': large && look.href ? undefined : 'true', focusable: 'false' });
   if (centre === null) return svg;
 
   band(svg, strip, on, base);
   ruler(svg, strip, look, on, base, centre);
+  for (const off of new Set(held.map((p) => p.off))) if (off) svg.append(beyond(off < 0 ? 3 : width - 3, base, off));
   lines(svg, strip, on, base, large);
   reports.forEach((i, k) => svg.append(report(strip.marks[i], held[i], base - 3 - size - Math.min(rows[k], deep) * size * 2, size, look)));
   samples.forEach((i) => svg.append(sample(strip.marks[i], held[i], base + size + 2, size, look)));
@@ -82,11 +83,11 @@ function lines(svg, strip, on, base, large) {
 
 /** @param {Mark} m @param {{x: number, off: number}} at @param {number} y @param {number} r @param {Look} look */
 function report(m, at, y, r, look) {
-  const { x, off } = at;
+  const { x } = at;
   const shape = m.state === 'slip' ? `M${x - r} ${y - r}l${2 * r} ${2 * r}M${x + r} ${y - r}l${-2 * r} ${2 * r}`
     : m.state === 'outside' ? `M${x} ${y - r - 1}l${r} ${r + 1}l${-r} ${r + 1}l${-r} ${-r - 1}z`
       : `M${x - r} ${y - r}h${2 * r}l${-r} ${2 * r}z`;
-  return linked(m, look, s('path', { d: shape + arrow(x, y, r, off), class: `tape-mark ${m.state}` }), x, y);
+  return linked(m, look, s('path', { d: shape, class: `tape-mark ${m.state}` }), x, y);
 }
 
 /** @param {Mark} m @param {{x: number, off: number}} at @param {number} y @param {number} r @param {Look} look */
@@ -94,19 +95,19 @@ function sample(m, at, y, r, look) {
   const k = r * 0.85;
   const cross = m.state === 'within' ? '' : `M${at.x - k} ${y + k}l${2 * k} ${-2 * k}`;
   const shape = `M${at.x - k} ${y - k}h${2 * k}v${2 * k}h${-2 * k}z${cross}`;
-  return linked(m, look, s('path', { d: shape + arrow(at.x, y, r, at.off), class: `tape-sample ${m.state}` }), at.x, y);
+  return linked(m, look, s('path', { d: shape, class: `tape-sample ${m.state}` }), at.x, y);
 }
 
-/** A chevron outwards: the mark lies beyond the end of the tape. @param {number} x @param {number} y @param {number} r @param {number} off */
-function arrow(x, y, r, off) {
-  return off ? `M${x + off * (r + 1)} ${y - 3}l${off * 3} 3l${-off * 3} 3` : '';
+/** An arrowhead at the end of the tape: a mark lies beyond it. @param {number} x @param {number} y @param {number} off */
+function beyond(x, y, off) {
+  return s('path', { d: `M${x} ${y - 4}l${off * 5} 4l${-off * 5} 4z`, class: 'tape-beyond' });
 }
 
 /** @param {Mark} m @param {Look} look @param {SVGElement} shape @param {number} x @param {number} y */
 function linked(m, look, shape, x, y) {
   const href = look.large && look.href ? look.href(m) : null;
-  shape.append(s('title', {}, `${m.handle || m.label}: ${bareCM(m.measured_cm, look.unit)} ${look.unit}`));
+  if (look.large) shape.append(s('title', {}, `${m.handle || m.label}: ${bareCM(m.measured_cm, look.unit)} ${look.unit}`));
   if (!href) return shape;
-  return s('a', { href, 'aria-label': `${m.handle || m.label}, ${bareCM(m.at_cm, look.unit)} ${look.unit}, ${m.state}` },
+  return s('a', { href, 'aria-label': `${m.handle || m.label}: ${bareCM(m.measured_cm, look.unit)} ${look.unit}, ${m.state}` },
     s('rect', { x: x - 14, y: y - 12, width: 28, height: 24, class: 'tape-hit' }), shape);
 }

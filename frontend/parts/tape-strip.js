@@ -58,7 +58,7 @@ export class TapeStrip extends HTMLElement {
     });
     const words = describe(strip, this.point, this.size, this.unit);
     const held = this.contains(document.activeElement);
-    if (large) put(this, h('figure', { role: 'group', 'aria-label': words }, svg, h('figcaption', {}, words)), marksTable(this));
+    if (large) put(this, h('figure', {}, svg, h('figcaption', {}, words)), marksTable(this));
     else put(this, h('button', { type: 'button', class: 'tape-button', 'aria-label': words, onclick: () => this.#enlarge() }, svg));
     if (held) this.querySelector('button')?.focus();
   }
@@ -75,16 +75,17 @@ export function marksTable(t) {
   const strip = /** @type {Strip} */ (t.strip);
   const expected = expectedGrown(strip) ?? middle(strip);
   if (strip.marks.length === 0) return h('p', { class: 'soft' }, 'Nobody has measured this yet.');
-  return h('div', { class: 'wide', tabindex: '0', role: 'group', 'aria-label': 'Numbers behind the marks' }, h('table', {},
-    h('thead', {}, h('tr', {}, ['Who', 'Measured', 'At own gauge', 'Off by', 'Reads as'].map((w, i) => h('th', { scope: 'col', class: i > 0 && i < 4 ? 'num' : undefined }, w)))),
-    h('tbody', {}, strip.marks.map((m) => {
+  /** @type {[string, boolean][]} */
+  const heads = [['Who', false], ['Measured', true], ['At own gauge', true], ['Off by', true], ['Reads as', false]];
+  return h('table', { class: 'marks', role: 'table' },
+    h('thead', { role: 'rowgroup' }, h('tr', { role: 'row' }, heads.map(([words, num]) => h('th', { role: 'columnheader', scope: 'col', class: num ? 'num' : undefined }, words)))),
+    h('tbody', { role: 'rowgroup' }, strip.marks.map((m) => {
       const href = t.href(m);
       const who = m.handle || `sample: ${m.label}`;
-      return h('tr', {},
-        h('th', { scope: 'row' }, href ? h('a', { href }, who) : who),
-        h('td', { class: 'num' }, sayCM(m.measured_cm, t.unit)),
-        h('td', { class: 'num' }, sayCM(m.at_cm, t.unit)),
-        h('td', { class: 'num' }, expected === null ? '–' : bareCM(m.at_cm - expected, t.unit)),
-        h('td', {}, h('span', { class: m.state === 'within' ? 'soft' : 'pin' }, STATES[m.state] || m.state), m.sentence ? ` · ${m.sentence}` : ''));
-    }))));
+      const figures = [sayCM(m.measured_cm, t.unit), sayCM(m.at_cm, t.unit), expected === null ? '–' : bareCM(m.at_cm - expected, t.unit)];
+      return h('tr', { role: 'row' },
+        h('th', { role: 'rowheader', scope: 'row' }, href ? h('a', { href }, who) : who),
+        figures.map((f, i) => h('td', { role: 'cell', class: 'num', 'data-label': heads[i + 1][0] }, f)),
+        h('td', { role: 'cell' }, h('span', { class: m.state === 'within' ? 'soft' : 'pin' }, STATES[m.state] || m.state), m.sentence ? ` · ${m.sentence}` : ''));
+    })));
 }
