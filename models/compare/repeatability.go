@@ -42,8 +42,9 @@ func KindOf(axis gauge.Axis, girth bool, expectedCM float64) Kind {
 
 // RepeatabilityCM is the standard uncertainty, in cm, of a measurement of a point
 // of kind k, including who measures it. Type B, chosen; a studio's own repeated
-// readings are better. For comparison: a published study of garment measuring by
-// ruler (ASTM F2203) recommends the method for tolerances of 0.3 cm and more.
+// readings are better. For comparison: ASTM F2203, measuring with a steel rule,
+// is recommended for tolerances of 0.3 cm and more, and a tape on a soft garment
+// does worse.
 func (k Kind) RepeatabilityCM() float64 {
 	switch k {
 	case ShortStraight:
