@@ -45,9 +45,7 @@ func newPlan(p *problem) *plan {
 		}
 		pl.allow(pl.anyNew, 0, p.today, j)
 		for i := range j {
-			if p.shots[i].on >= p.today {
-				pl.allow(pl.out(i), p.shots[i].to, p.shots[i].on, j)
-			}
+			pl.allow(pl.out(i), p.shots[i].to, p.shots[i].on, j)
 		}
 	}
 	return pl

@@ -122,7 +122,7 @@ type Warning struct {
 //
 // The hours that fit between two shots are (days between) × HoursPerDay, or
 // SameDayHours on one date. Hours are compared with a millionth of an hour to
-// spare, so that a third of an hour on three days makes one hour.
+// spare, so that three times a tenth of an hour fit into 0.3 hours.
 //
 // Bad input gives a *FieldError. A shot dated before today, or one that nothing
 // can be ready for, is not bad input: it is listed as unserved.

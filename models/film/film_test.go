@@ -139,6 +139,17 @@ func TestAnswerAsDocument(t *testing.T) {
 	}`, string(got))
 }
 
+func TestNothingLiesPastTheLastState(t *testing.T) {
+	in := pullover()
+	in.Samples = []film.Sample{{ID: "s1", State: "body"}}
+	in.Shots = []film.Shot{
+		{ID: "a", On: "2026-03-06", From: "body", To: "body"}, {ID: "b", On: "2026-03-09", From: "body", To: "sleeves"},
+		{ID: "c", On: "2026-03-10", From: "sleeves", To: "sleeves"},
+	}
+	require.Equal(t, []film.Warning{{Sample: "s1", Shots: []string{"a", "b"},
+		Message: "Do not work s1 past body before 2026-03-09: it is needed there for shots a and b."}}, calculate(t, in).Warnings)
+}
+
 func TestEmptyAnswerHasNoNull(t *testing.T) {
 	got, err := json.Marshal(calculate(t, pullover()))
 	require.NoError(t, err)
@@ -162,6 +173,10 @@ func TestReasons(t *testing.T) {
 				{ID: "c", On: "2026-03-03", From: "yoke", To: "yoke"},
 			},
 			"s1 (filmed for b and c) could be at yoke for a on 2026-03-03, but more shots are served otherwise. A new sample needs 6 hours of making and 2 hours are left by then."},
+		{"of several samples the one that is nearest to being ready",
+			[]film.Sample{{ID: "s1", State: "cast on"}, {ID: "s2", State: "yoke"}, {ID: "s3", State: "cast on"}},
+			[]film.Shot{{ID: "a", On: "2026-03-03", From: "body", To: "body"}},
+			"Nothing can be at body for a on 2026-03-03. A new sample needs 20 hours of making and 2 hours are left by then. s2, at yoke, needs 14 hours of making and 2 hours are left by then."},
 		{"away", []film.Sample{{ID: "s1", State: "yoke", FreeFrom: "2026-03-09"}},
 			[]film.Shot{{ID: "a", On: "2026-03-03", From: "yoke", To: "yoke"}},
 			"Nothing can be at yoke for a on 2026-03-03. A new sample needs 6 hours of making and 2 hours are left by then. Not free by then: s1."},
@@ -172,16 +187,20 @@ func TestReasons(t *testing.T) {
 			out := calculate(t, in)
 			require.Len(t, out.Unserved, 1)
 			require.Equal(t, tc.message, out.Unserved[0].Message)
+			for _, w := range out.Warnings {
+				require.NotContains(t, w.Shots, "a", "no sample is past yoke")
+			}
 		})
 	}
 }
 
-func TestThirdsOfAnHourAddUp(t *testing.T) {
+// Three times 0.1 is a little more than 0.3 in floating point.
+func TestTenthsOfAnHourAddUp(t *testing.T) {
 	in := pullover()
-	in.HoursPerDay = 1.0 / 3
-	in.States = []film.State{{Name: "cast on"}, {Name: "cuff", Hours: 0.1}, {Name: "heel", Hours: 0.2}, {Name: "toe", Hours: 0.7}}
-	in.Shots = []film.Shot{{ID: "a", On: "2026-03-05", From: "toe", To: "toe"}}
-	require.Empty(t, calculate(t, in).Unserved, "three days of a third of an hour are 0.1 + 0.2 + 0.7")
+	in.HoursPerDay = 0.3
+	in.States = []film.State{{Name: "cast on"}, {Name: "cuff", Hours: 0.1}, {Name: "heel", Hours: 0.1}, {Name: "toe", Hours: 0.1}}
+	in.Shots = []film.Shot{{ID: "a", On: "2026-03-03", From: "toe", To: "toe"}}
+	require.Empty(t, calculate(t, in).Unserved)
 }
 
 func TestBadInput(t *testing.T) {

@@ -102,6 +102,9 @@ func (n *network) readTasks(tasks []Task) error {
 		if err := n.readDates(&n.tasks[i], field, t); err != nil {
 			return err
 		}
+		if len(t.After) > MaxTasks {
+			return fault(field+".after", "has %d entries; at most %d are allowed", len(t.After), MaxTasks)
+		}
 		for j, name := range t.After {
 			k, ok := place[name]
 			if !ok {

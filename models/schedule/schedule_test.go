@@ -125,6 +125,10 @@ func TestDatesOfTasks(t *testing.T) {
 		{shows: "announced for a day off", tasks: []schedule.Task{{ID: "b", Who: "filmer", Hours: hours(1), On: day(4)}},
 			es: 7, ef: 7, ls: 4, lf: 7, ps: 7, pf: 7, slack: -3, late: 3, critical: true,
 			finding: "day off late", findingMessages: "b is announced for 2026-03-06, a day on which filmer does not work. b is announced for 2026-03-06, but can start on 2026-03-09 at the earliest, 3 days late."},
+		{shows: "announced for a day on which what comes before still takes hours",
+			tasks: []schedule.Task{{ID: "a", Who: "filmer", Hours: hours(1)}, {ID: "b", Who: "filmer", Hours: hours(1), After: a, On: day(0)}},
+			es:    2, ef: 2, ls: 0, lf: 0, ps: 2, pf: 2, slack: -2, late: 2,
+			finding: "late", findingMessages: "b is announced for 2026-03-02, but can start on 2026-03-04 at the earliest, 2 days late, because a ends on 2026-03-02."},
 		{shows: "hours due when two tasks of one person don't both fit: people aside they do",
 			tasks: []schedule.Task{{ID: "a", Who: "filmer", Hours: hours(3), Due: day(0)}, {ID: "b", Who: "filmer", Hours: hours(3), Due: day(1)}},
 			es:    0, ef: 0, ls: 0, lf: 0, ps: 2, pf: 2, critical: true,
@@ -208,12 +212,60 @@ func TestWeekEndsOnTheSameDayNextWeek(t *testing.T) {
 	}, out.Week)
 }
 
-func TestCriticalChainOfAnnouncedDaysIsTheMostPressedOne(t *testing.T) {
-	out := calculate(t, schedule.Input{Today: today, Draws: 1, Tasks: []schedule.Task{
-		{ID: "film-1", Days: exactly(3)}, {ID: "air-1", Days: exactly(0), After: []string{"film-1"}, On: day(5)},
-		{ID: "film-2", Days: exactly(3)}, {ID: "air-2", Days: exactly(0), After: []string{"film-2"}, On: day(40)},
-	}})
-	require.Equal(t, []string{"film-1", "air-1"}, out.CriticalChain)
+func TestCriticalChain(t *testing.T) {
+	for _, tc := range []struct {
+		shows string
+		tasks []schedule.Task
+		want  string
+	}{
+		{"of announced days, all without slack, the one that is pressed most", []schedule.Task{
+			{ID: "film-1", Days: exactly(3)}, {ID: "air-1", Days: exactly(0), After: []string{"film-1"}, On: day(40)},
+			{ID: "film-2", Days: exactly(3)}, {ID: "air-2", Days: exactly(0), After: []string{"film-2"}, On: day(5)},
+		}, "film-2 air-2"},
+		{"of two that are pressed alike, the one that ends last", []schedule.Task{
+			{ID: "a", Days: exactly(2), Due: day(1)},
+			{ID: "b", Days: exactly(5), Due: day(4)},
+		}, "b"},
+		{"back to the predecessor with the least slack, though another ends later", []schedule.Task{
+			{ID: "a", Days: exactly(5)}, {ID: "b", Days: exactly(3), Due: day(5)},
+			{ID: "air", Days: exactly(0), After: []string{"a", "b"}, On: day(20)},
+		}, "b air"},
+		{"of predecessors with the same slack, the one that ends last", []schedule.Task{
+			{ID: "a", Days: exactly(3), Due: day(5)}, {ID: "b", Days: exactly(5), Due: day(7)},
+			{ID: "air", Days: exactly(0), After: []string{"a", "b"}, On: day(20)},
+		}, "b air"},
+		{"of predecessors that are alike, the one with the least id", []schedule.Task{
+			{ID: "b", Days: exactly(3)}, {ID: "a", Days: exactly(3)},
+			{ID: "air", Days: exactly(0), After: []string{"b", "a"}},
+		}, "a air"},
+	} {
+		t.Run(tc.shows, func(t *testing.T) {
+			out := calculate(t, schedule.Input{Today: today, Draws: 1, Tasks: tc.tasks})
+			require.Equal(t, tc.want, strings.Join(out.CriticalChain, " "))
+		})
+	}
+}
+
+// Seven half hours fill a day of three and a half, though seven times a seventh
+// in floating point is a little less than one.
+func TestHalfHoursFillADayExactly(t *testing.T) {
+	in := schedule.Input{Today: today, Draws: 1, People: []schedule.Person{{ID: "editor", Days: []string{"mon", "fri"}, HoursPerDay: 3.5}}}
+	for k := range 15 {
+		task := schedule.Task{ID: day(k), Who: "editor", Hours: exactly(0.5)}
+		if k > 0 {
+			task.After = []string{day(k - 1)}
+		}
+		if k == 14 {
+			task.Due = day(7)
+		}
+		in.Tasks = append(in.Tasks, task)
+	}
+	for k, p := range calculate(t, in).Tasks {
+		want := day([]int{0, 4, 7}[k/7])
+		require.Equal(t, []string{want, want, want, want}, []string{p.EarliestStart, p.EarliestFinish, p.PlannedStart, p.PlannedFinish}, "task %d", k)
+		want = day([]int{0, 4, 7}[(k+6)/7])
+		require.Equal(t, []string{want, want}, []string{p.LatestStart, p.LatestFinish}, "task %d", k)
+	}
 }
 
 func TestBadInput(t *testing.T) {
@@ -258,6 +310,7 @@ func TestBadInput(t *testing.T) {
 		{"due on no date", "tasks[1].due", "not a date", func(in *schedule.Input) { in.Tasks[1].Due = "16.3.2026" }},
 		{"announced in a far year", "tasks[2].on", "more than ten years", func(in *schedule.Input) { in.Tasks[2].On = "2062-03-20" }},
 		{"not before a far past", "tasks[2].not_before", "more than ten years", func(in *schedule.Input) { in.Tasks[2].NotBefore = "1962-03-20" }},
+		{"a list in after without end", "tasks[2].after", "at most 500", func(in *schedule.Input) { in.Tasks[2].After = make([]string, 501) }},
 		{"an unknown name in after", "tasks[2].after[1]", `there is no task "edit-2" for "air-2" to wait for`, func(in *schedule.Input) { in.Tasks[2].After = []string{"film-2", "edit-2"} }},
 		{"a task that waits for itself", "tasks[0].after", "make-2 → make-2;", func(in *schedule.Input) { in.Tasks[0].After = []string{"make-2"} }},
 		{"a circle", "tasks[0].after", "in a circle: make-2 → film-2 → air-2 → make-2;", func(in *schedule.Input) { in.Tasks[0].After = []string{"air-2"} }},
