@@ -1,9 +1,6 @@
 package schedule
 
-import (
-	"fmt"
-	"strings"
-)
+import "fmt"
 
 // readPeople checks everybody, and makes calendars for those who have tasks in
 // hours. Somebody without working days may be listed, but not given work.
@@ -67,7 +64,7 @@ func (n *network) readAway(field string, dates []string) (map[int]bool, error) {
 	}
 	away := make(map[int]bool, len(dates))
 	for i, text := range dates {
-		days, err := readOffset(fmt.Sprintf("%s[%d]", field, i), strings.TrimSpace(text), n.today)
+		days, err := readOffset(fmt.Sprintf("%s[%d]", field, i), text, n.today)
 		if err != nil {
 			return nil, err
 		}

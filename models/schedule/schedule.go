@@ -91,7 +91,10 @@ type Output struct {
 // start minus earliest start, negative when it can't be met. LateByDays is by
 // how much the earliest dates miss On or Due, whichever they miss by more. A
 // task with On or Due has the Probability that it is kept, and its standard
-// error √(p(1−p)/draws).
+// error √(p(1−p)/draws). When no draw differs, that error is 0 and tells too
+// little: the probability is then within 3/draws of the 0 or 1 shown, with 95 %
+// confidence (rule of three, Hanley and Lippman-Hand, JAMA 249, 1983; from
+// memory).
 type TaskPlan struct {
 	ID             string   `json:"id"`
 	EarliestStart  string   `json:"earliest_start"`
