@@ -1,0 +1,6 @@
+package fit
+
+import "tenter/models/gauge"
+
+// FieldError names the input field at fault and how to mend it.
+type FieldError = gauge.FieldError

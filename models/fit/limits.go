@@ -1,0 +1,20 @@
+package fit
+
+// Bounds on one input. They are far above any round and keep the longest
+// calculation to seconds and every number of an answer finite.
+const (
+	MaxSizes        = 100
+	MaxPoints       = 100
+	MaxTesters      = 500
+	MaxMeasurements = 500 // of one tester
+	MaxNameLength   = 200 // bytes in an id
+
+	MaxMeasuredCM = 100_000.0 // 1 km
+	MinMeasuredCM = 0.01      // what is shorter but above 0 is a mistake of entry
+	MinExpectedCM = 0.05      // a point's count at the design gauge
+	MaxExpectedCM = 20_000.0
+	MaxRepeat     = 100_000.0
+	MaxMetres     = 1e6
+	MaxStitches   = 1e9
+	MaxHookMM     = 100.0
+)

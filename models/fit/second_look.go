@@ -1,0 +1,82 @@
+package fit
+
+const (
+	secondRounds = 10
+	secondMoves  = 12
+)
+
+// secondLook drops each listed count fault, odd value and misreported gauge in
+// turn, forbids it, and searches again within its size; a better list stays, and
+// the round begins again. A greedy search can list what only looked best before
+// its neighbours were found; this finds its way out.
+func (f *fitter) secondLook() {
+	best := f.objective()
+	for range secondRounds {
+		better, value := f.improve(best)
+		if !better {
+			return
+		}
+		best = value
+	}
+}
+
+// improve finds the first listing whose absence leads to a better list.
+func (f *fitter) improve(best float64) (bool, float64) {
+	f.kept.copyFrom(&f.m.on)
+	for _, l := range f.kept.droppable() {
+		if f.m.work > workLimit {
+			break
+		}
+		f.drop(l)
+		f.search(secondMoves, &scope{size: f.sizeOf(l), forbid: l})
+		if value := f.objective(); value > best+leastGain {
+			return true, value
+		}
+		f.m.on.copyFrom(&f.kept)
+	}
+	return false, best
+}
+
+// droppable lists what a second look takes away: all but points.
+func (l *list) droppable() []listing {
+	var out []listing
+	for _, of := range []struct {
+		kind kind
+		on   []bool
+	}{{kindCell, l.cell}, {kindOdd, l.odd}, {kindGauge, l.gauge}} {
+		for place, on := range of.on {
+			if on {
+				out = append(out, listing{of.kind, place})
+			}
+		}
+	}
+	return out
+}
+
+func (f *fitter) drop(l listing) {
+	switch l.kind {
+	case kindCell:
+		f.m.on.cell[l.place] = false
+	case kindOdd:
+		f.m.on.odd[l.place] = false
+	case kindGauge:
+		f.m.on.gauge[l.place] = false
+	}
+}
+
+func (f *fitter) sizeOf(l listing) int {
+	ax := f.m.ax
+	switch l.kind {
+	case kindCell:
+		return ax.cells[l.place].size
+	case kindOdd:
+		return ax.cells[ax.obs[l.place].cell].size
+	}
+	return ax.makers[l.place].size
+}
+
+// objective is the log posterior of the present list, up to a constant.
+func (f *fitter) objective() float64 {
+	f.m.likelihood()
+	return f.m.logLik + f.m.on.prior(f.s)
+}
