@@ -1,6 +1,7 @@
 package models
 
 import (
+	"database/sql/driver"
 	"time"
 )
 
@@ -42,6 +43,15 @@ func (d Date) Add(days int) Date {
 // DaysUntil returns the number of days from d to other.
 func (d Date) DaysUntil(other Date) int {
 	return int(other.time().Sub(d.time()).Hours() / 24)
+}
+
+// Value writes the empty date as NULL: no date, rather than an empty text that
+// sorts before all of them.
+func (d Date) Value() (driver.Value, error) {
+	if d == "" {
+		return nil, nil
+	}
+	return string(d), nil
 }
 
 func (p *problems) date(field string, d Date, required bool) {

@@ -1,6 +1,10 @@
 package models
 
-import "math"
+import (
+	"math"
+
+	"tenter/models/gauge"
+)
 
 // Length is a length as somebody entered it and in centimetres. What was typed
 // is shown back exactly; what is computed with is CM.
@@ -100,7 +104,16 @@ func (g SwatchGauge) validate(p *problems, field string, whole bool) {
 	p.oneOf(field+".unit", *g.Unit, "cm", "in")
 	if span := NewLength(*g.Span, *g.Unit).CM; !(span >= shortestSpanCM && span <= longestSpanCM) {
 		p.addf(field+".span", "has to lie between %g and %g cm; 10 cm or 4 in are usual", shortestSpanCM, longestSpanCM)
+		return
 	}
+	// Each count may be possible and the gauge still not: 300 stitches in 1 cm.
+	possible := func(name string, n *float64) {
+		if n != nil && *n >= fewestInSpan && *n <= mostInSpan && gauge.LengthUnit(*g.Unit).Valid() {
+			p.calculation(field+"."+name, gauge.Swatch{Count: *n, Over: *g.Span, Unit: gauge.LengthUnit(*g.Unit)}.Check(""))
+		}
+	}
+	possible("stitches", g.Stitches)
+	possible("rows", g.Rows)
 }
 
 // Amount is an amount of yarn as somebody entered it: metres, yards, grams or
