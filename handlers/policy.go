@@ -86,3 +86,10 @@ func (r rule) names() []string {
 	slices.Sort(out)
 	return out
 }
+
+// Allowed returns who may carry out an operation, and whether the table has a
+// row for it.
+func Allowed(operationID string) (func(models.Actor) bool, bool) {
+	row, known := policy[operationID]
+	return row.allows, known
+}
