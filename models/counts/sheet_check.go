@@ -16,11 +16,17 @@ type sheet struct {
 	exacts map[string][]exact    // the same, as the expressions take them
 	rules  []*Expression
 	points []*Expression
+	blank  map[string]bool // counts that are still to be found
 }
 
-// open checks everything that does not depend on a size.
-func open(in Input) (*sheet, error) {
-	s := &sheet{in: in, values: map[string][]*float64{}, exacts: map[string][]exact{}}
+// open checks everything that does not depend on a size. Every count needs its
+// values.
+func open(in Input) (*sheet, error) { return openWith(in, Count.read) }
+
+// openWith opens with another way to read a count's values; nil values make the
+// count blank.
+func openWith(in Input, read func(c Count, sizes []string, path string) ([]*float64, error)) (*sheet, error) {
+	s := &sheet{in: in, values: map[string][]*float64{}, exacts: map[string][]exact{}, blank: map[string]bool{}}
 	if err := checkSizeNames(in.Sizes, "sizes"); err != nil {
 		return nil, err
 	}
@@ -30,15 +36,16 @@ func open(in Input) (*sheet, error) {
 			return nil, err
 		}
 	}
-	for _, step := range []func() error{s.openCounts, s.openRules, s.openPoints} {
-		if err := step(); err != nil {
-			return nil, err
-		}
+	if err := s.openCounts(read); err != nil {
+		return nil, err
 	}
-	return s, nil
+	if err := s.openRules(); err != nil {
+		return nil, err
+	}
+	return s, s.openPoints()
 }
 
-func (s *sheet) openCounts() error {
+func (s *sheet) openCounts(read func(Count, []string, string) ([]*float64, error)) error {
 	if len(s.in.Counts) > MaxCounts {
 		return fieldf("counts", "has %d lines; %d are the most", len(s.in.Counts), MaxCounts)
 	}
@@ -55,9 +62,13 @@ func (s *sheet) openCounts() error {
 		default:
 			return fieldf(path+".unit", "is %q; it must be stitch, row, repeat or row_number", c.Unit)
 		}
-		values, err := c.read(s.in.Sizes, path)
+		values, err := read(c, s.in.Sizes, path)
 		if err != nil {
 			return err
+		}
+		if values == nil {
+			s.blank[c.Name] = true
+			values = make([]*float64, len(s.in.Sizes))
 		}
 		s.values[c.Name] = values
 		numbers := make([]exact, len(values))
