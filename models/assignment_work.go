@@ -1,0 +1,57 @@
+package models
+
+import (
+	"context"
+	"fmt"
+)
+
+// AssignmentWork is what a tester works from: their size's counts in the
+// text's order, how to measure, and until when. It holds nothing of what the
+// piece is expected to measure: a tester measures blind.
+type AssignmentWork struct {
+	Line   AssignmentLine
+	Design Design
+	Call   TestCall
+	Counts []SizeCount
+	Points []Point
+}
+
+// SizeCount is one line of a count sheet for one size.
+type SizeCount struct {
+	Name  string
+	Unit  string
+	Note  string
+	Value float64
+}
+
+// AssignmentWork returns what a tester works from, to them and to the studio's
+// own people. Who has withdrawn no longer gets the pattern's numbers.
+func (s *Store) AssignmentWork(ctx context.Context, actor Actor, id string) (*AssignmentWork, error) {
+	line, err := s.Assignment(ctx, actor, id)
+	if err != nil {
+		return nil, err
+	}
+	db := s.read(ctx)
+	design, err := designIn(db, line.DesignID)
+	if err != nil {
+		return nil, err
+	}
+	call, err := first[TestCall](db, "test call", "id = ?", line.TestCallID)
+	if err != nil {
+		return nil, err
+	}
+	work := &AssignmentWork{Line: *line, Design: *design, Call: *call}
+	if line.WithdrawnAt != nil && !actor.IsStaff() {
+		return work, nil
+	}
+	err = db.Table("counts").Select("counts.name, counts.unit, counts.note, v.value").
+		Joins("JOIN count_values v ON v.count_id = counts.id").
+		Where("counts.version_id = ? AND v.size_id = ?", line.VersionID, line.SizeID).Order("counts.position").Scan(&work.Counts).Error
+	if err != nil {
+		return nil, fmt.Errorf("counts of size: %w", err)
+	}
+	if err := db.Where("design_id = ?", line.DesignID).Order("position").Find(&work.Points).Error; err != nil {
+		return nil, fmt.Errorf("points: %w", err)
+	}
+	return work, nil
+}
