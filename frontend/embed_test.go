@@ -38,7 +38,7 @@ func served(t *testing.T, endings ...string) map[string]string {
 
 var (
 	comments   = regexp.MustCompile(`(?s)/\*.*?\*/|(?m:^[ \t]*//[^\n]*$)`)
-	imports    = regexp.MustCompile(`(?:from|import)\s*\(?\s*'([^']+)'`)
+	imports    = regexp.MustCompile(`(?m)(?:^(?:import|export)\b(?:[^'\n]*\bfrom)?\s*|\bimport\()'([^']+)'`)
 	sheetLists = regexp.MustCompile(`sheets\s*=\s*\[([^\]]*)\]`)
 	quoted     = regexp.MustCompile(`'([^']+)'`)
 )

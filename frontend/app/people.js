@@ -32,7 +32,7 @@ export async function draw({ page, lede, me, gone, title }) {
   function actsFor(p) {
     return h('div', { class: 'row-acts' },
       h('button', { type: 'button', 'aria-label': `Change ${p.handle}`, onclick: () => edit(p) }, 'Change'),
-      h('button', { type: 'button', 'aria-label': `Invite ${p.handle}`, onclick: () => invite(`/people/${p.id}/invitation`, p.handle) }, 'Invitation link'));
+      h('button', { type: 'button', 'aria-label': `Invitation link for ${p.handle}`, onclick: () => invite(`/people/${p.id}/invitation`, p.handle) }, 'Invitation link'));
   }
 
   /** @param {Person | null} p */

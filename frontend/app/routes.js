@@ -7,8 +7,11 @@ export const ROUTES = [
   { path: '/', who: 'staff', nav: 'Studio', load: () => import('./studio.js') },
   { path: '/sign-in', who: 'anyone', load: () => import('./sign-in.js') },
   { path: '/join', who: 'anyone', load: () => import('./join.js') },
+  { path: '/designs/new', who: 'designer', load: () => import('./design-new.js') },
   { path: '/d/:slug', who: 'staff', tab: 'Board', load: () => import('./board.js') },
+  { path: '/d/:slug/counts', who: 'staff', tab: 'Counts', load: () => import('./counts.js') },
   { path: '/d/:slug/history', who: 'staff', tab: 'History', load: () => import('./history.js') },
+  { path: '/d/:slug/setup', who: 'staff', tab: 'Set up', load: () => import('./setup.js') },
   { path: '/people', who: 'staff', nav: 'People', load: () => import('./people.js') },
   { path: '/me', who: 'signed-in', load: () => import('./me.js') },
 ];

@@ -35,7 +35,7 @@ export class DataTable extends HTMLElement {
     // The roles are spoken out because the card layout takes the table's own display away, and its meaning with it.
     put(this, h('table', { role: 'table' },
       caption ? h('caption', {}, caption) : null,
-      h('thead', { role: 'rowgroup' }, h('tr', { role: 'row' }, this.columns.map((c) => h('th', { role: 'columnheader', scope: 'col', class: c.num ? 'num' : undefined }, c.label)))),
+      h('thead', { role: 'rowgroup' }, h('tr', { role: 'row' }, this.columns.map((c) => (c.label ? h('th', { role: 'columnheader', scope: 'col', class: c.num ? 'num' : undefined }, c.label) : h('td', { role: 'cell' }))))),
       h('tbody', { role: 'rowgroup' }, this.#rows.map((row) => this.#row(row)))));
   }
 

@@ -12,7 +12,7 @@ export class GaugeField extends Field {
     const { hint, error, describedBy } = this.notes();
     /** @param {string} key @param {string} words */
     const part = (key, words) => h('div', {}, h('label', { for: `${this.id_}-${key}` }, words),
-      h('input', { id: `${this.id_}-${key}`, 'data-part': key, inputmode: 'text', autocomplete: 'off', 'aria-describedby': describedBy }));
+      h('input', { id: `${this.id_}-${key}`, 'data-part': key, inputmode: this.getAttribute('inputmode') || 'text', autocomplete: 'off', 'aria-describedby': describedBy }));
     const unit = h('select', { 'aria-label': 'Unit of the span' }, h('option', {}, 'cm'), h('option', {}, 'in'));
     unit.addEventListener('change', () => this.#usualSpan());
     this.append(h('fieldset', {}, h('legend', {}, this.labelText()), hint,

@@ -23,7 +23,8 @@ const STATES = { within: 'within tolerance', outside: 'outside tolerance', slip:
  * Set `.strip`, `.point` (its name), `.size` (its name) and `.unit`; `.half`
  * when several strips share one scale; `.href` for where a mark leads. Small,
  * it is a button that opens the large form; with the attribute `large` it is a
- * figure with linked marks and its numbers in a table. Style sheet `tape-strip`.
+ * figure with linked marks and its numbers in a table (`bare` leaves the table out,
+ * where the numbers stand beside it). Style sheet `tape-strip`.
  */
 export class TapeStrip extends HTMLElement {
   /** @type {Strip | null} */ strip = null;
@@ -58,7 +59,7 @@ export class TapeStrip extends HTMLElement {
     });
     const words = describe(strip, this.point, this.size, this.unit);
     const held = this.contains(document.activeElement);
-    if (large) put(this, h('figure', {}, svg, h('figcaption', {}, words)), marksTable(this));
+    if (large) put(this, h('figure', {}, svg, h('figcaption', {}, words)), this.hasAttribute('bare') ? null : marksTable(this));
     else put(this, h('button', { type: 'button', class: 'tape-button', 'aria-label': words, onclick: () => this.#enlarge() }, svg));
     if (held) this.querySelector('button')?.focus();
   }

@@ -1,0 +1,15 @@
+/**
+ * Draws a part anew and puts the focus back where it was: the control (or its
+ * part) with the same `data-key`.
+ * @param {Element} root
+ * @param {() => void} redraw
+ */
+export function keepFocus(root, redraw) {
+  const held = document.activeElement;
+  const key = held && root.contains(held) ? held.closest('[data-key]')?.getAttribute('data-key') : null;
+  redraw();
+  if (!key) return;
+  const place = /** @type {HTMLElement | null} */ (root.querySelector(`[data-key="${CSS.escape(key)}"]`));
+  if (place?.matches('button, a, input, select, textarea, summary')) place.focus();
+  else /** @type {HTMLElement | null | undefined} */ (place?.querySelector('button, a, input, select, summary'))?.focus();
+}

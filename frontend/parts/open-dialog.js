@@ -1,0 +1,33 @@
+import { h } from './h.js';
+
+/**
+ * Opens a native dialog with a title and a way out; it is gone when it closes,
+ * and closes with the screen that opened it.
+ * @param {string} title
+ * @param {AbortSignal} gone
+ * @param {...import('./h.js').Child} children
+ * @returns {HTMLDialogElement}
+ */
+export function openDialog(title, gone, ...children) {
+  const dialog = h('dialog', { 'aria-label': title, onclose: () => dialog.remove() },
+    h('div', { class: 'sec-head' }, h('h2', {}, title), h('button', { type: 'button', onclick: () => dialog.close() }, 'Close')),
+    children);
+  gone.addEventListener('abort', () => dialog.close(), { once: true });
+  document.body.append(dialog);
+  dialog.showModal();
+  return dialog;
+}
+
+/**
+ * A dialog around one form. `save` gets the form's values; the dialog closes
+ * when it is through, and stays with everything typed when it throws.
+ * @param {{title: string, say: string, gone: AbortSignal, save: (values: Record<string, any>, form: any) => Promise<void>}} of
+ * @param {...import('./h.js').Child} fields
+ */
+export function openForm(of, ...fields) {
+  const dialog = openDialog(of.title, of.gone, h('entry-form', {
+    say: of.say,
+    '.save': async (/** @type {Record<string, any>} */ values, /** @type {any} */ form) => { await of.save(values, form); dialog.close(); },
+  }, fields));
+  return dialog;
+}
