@@ -53,7 +53,8 @@ type axisRound struct {
 	spots  []spot
 	cells  []cell
 
-	pointAllowed bool // at least two points and two sizes were measured
+	logS2        float64 // Σ ln s²
+	pointAllowed bool    // at least two points and two sizes were measured
 }
 
 // gaugeAllowed reports whether a misreported gauge of maker t can be told from
@@ -84,6 +85,9 @@ func newAxisRound(in *Input, s *Settings, axis gauge.Axis) *axisRound {
 		b.add(t)
 	}
 	b.orderSpots()
+	for i := range ax.obs {
+		ax.logS2 += math.Log(ax.obs[i].s2)
+	}
 	sizes := map[int]bool{}
 	for _, c := range ax.cells {
 		sizes[c.size] = true

@@ -8,8 +8,7 @@ const leastInformation = 1e-9
 
 // fabric gives φ and its variance: f·z and f·f with C f = e0.
 func (m *model) fabric() (phi, variance float64) {
-	for k := range m.q {
-		f := m.inverse[k*m.q]
+	for k, f := range m.inverse[:m.q] {
 		phi += f * m.z[k]
 		variance += f * f
 	}

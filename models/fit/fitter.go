@@ -35,5 +35,5 @@ func (f *fitter) run() {
 			break
 		}
 	}
-	f.m.solve()
+	f.m.solve(everySize)
 }

@@ -46,16 +46,18 @@ func solveLower(c, b []float64, q int) {
 	}
 }
 
-// invertLower fills the lower half of inv with C⁻¹.
+// invertLower fills inv, which is 0, with C⁻¹, a column after the other:
+// inv[j q + i] is its element in row i and column j.
 func invertLower(inv, c []float64, q int) {
 	for j := range q {
-		inv[j*q+j] = 1 / c[j*q+j]
+		column := inv[j*q : (j+1)*q]
+		column[j] = 1 / c[j*q+j]
 		for i := j + 1; i < q; i++ {
-			x := 0.0
+			row, x := c[i*q:i*q+i+1], 0.0
 			for k := j; k < i; k++ {
-				x -= c[i*q+k] * inv[k*q+j]
+				x -= row[k] * column[k]
 			}
-			inv[i*q+j] = x / c[i*q+i]
+			column[i] = x / row[i]
 		}
 	}
 }

@@ -41,7 +41,7 @@ func (m *model) ofMaker(t int) (a, b float64) {
 		b += m.u[i]
 	}
 	left := 1 / (1 + m.w[t]*m.sum[t]) // 1 − h Σa
-	block := m.block[t*m.q : (t+1)*m.q]
+	block := m.blocks[t*m.q : (t+1)*m.q]
 	return m.sum[t]*left - left*left*dot(block, block), b
 }
 

@@ -94,11 +94,8 @@ func (r *result) medianGaugeVariance() float64 {
 func (r *result) common(k int) float64 {
 	m, c := r.m, &r.ax.cells[k]
 	level := make([]float64, m.q) // C⁻¹e
-	for i := range m.q {
-		level[i] = m.inverse[i*m.q]
-		if p := 1 + c.point; i >= p {
-			level[i] += m.inverse[i*m.q+p]
-		}
+	for i := range level {
+		level[i] = m.inverse[i] + m.inverse[(1+c.point)*m.q+i]
 	}
 	variance := dot(level, level)
 	if m.on.cell[k] {

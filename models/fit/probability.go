@@ -84,7 +84,7 @@ func (f *fitter) rivals(k int, again *model) {
 	ax, c := f.m.ax, &f.m.ax.cells[k]
 	again.on.copyFrom(&f.m.on)
 	again.on.clearCell(c, k)
-	again.solve()
+	again.solve(c.size)
 	lo, v := f.s.prior(kindCell)
 	for other := range ax.cells {
 		if other != k && ax.cells[other].size == c.size && !again.on.cell[other] {
@@ -109,7 +109,7 @@ func (f *fitter) pointOdds(j int, again *model) pointOdds {
 	if m.on.point[j] {
 		again.on.copyFrom(&m.on)
 		again.on.point[j] = false
-		again.solve()
+		again.solve(everySize)
 		m = again
 	}
 	lo, v := f.s.prior(kindPoint)

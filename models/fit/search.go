@@ -29,8 +29,12 @@ type move struct {
 // search makes the best single move again and again until none gains, at most
 // so many times, and leaves the model's list there. in is nil for all moves.
 func (f *fitter) search(moves int, in *scope) {
+	size := everySize
+	if in != nil {
+		size = in.size
+	}
 	for range moves {
-		f.m.solve()
+		f.m.solve(size)
 		best := f.bestMove(in)
 		if best.gain <= leastGain {
 			return

@@ -28,21 +28,25 @@ func sameWayShares() []float64 { return []float64{0.2, 0.35, 0.5} }
 // unclearStep weighs, at a point with at least three values outside cells listed
 // as faults, that each tester is sound or odd by themselves,
 //
-//	Σ ln((1−π) N(dev; 0, se) + π N(dev; 0, √(se² + v)))
+//	Π ((1−π) N(dev; 0, se) + π N(dev; 0, √(se² + v)))
 //
-// against a share ρ of them being off by the same D, where the first part is
-// (1−ρ) N(dev; 0, se) + ρ N(dev; D, se), averaged over all D and ρ.
+// against a share ρ of them being off by the same D, where N(dev; 0, se) gives
+// way to (1−ρ) N(dev; 0, se) + ρ N(dev; D, se), averaged over all D and ρ.
 func (r *result) unclearStep(p int) unclear {
+	const atLeast, evenOdds, sizes = 3, 0.5, 2
 	values := r.unclearValues(p)
-	if len(values) < 3 || r.m.on.point[p] {
+	if len(values) < atLeast || r.m.on.point[p] {
 		return unclear{}
 	}
-	null, best, bestRho := r.mixture(values, 0, 0), math.Inf(-1), 0.0
-	var logs []float64
-	out := unclear{}
+	out, best, bestRho := unclear{}, math.Inf(-1), 0.0
+	logs := make([]float64, 0, 36)
+	same := make([]float64, len(values))
 	for _, d := range sameWay() {
+		for n, x := range values {
+			same[n] = x.ratio(d)
+		}
 		for _, rho := range sameWayShares() {
-			l := r.mixture(values, d, rho)
+			l := logProduct(values, same, rho)
 			logs = append(logs, l)
 			if l > best {
 				best, out.by, bestRho = l, d, rho
@@ -53,45 +57,56 @@ func (r *result) unclearStep(p int) unclear {
 	for _, l := range logs {
 		sum += math.Exp(l - best)
 	}
-	alternative := best + math.Log(sum/float64(len(logs)))
-	out.posterior = logistic(logOdds(r.s.UnclearChance) + alternative - null)
+	out.posterior = logistic(logOdds(r.s.UnclearChance) + best + math.Log(sum/float64(len(logs))))
 	out.obs = fitting(values, out.by, bestRho)
-	out.found = out.posterior >= 0.5 && r.sizesOf(out.obs) >= 2
+	out.found = out.posterior >= evenOdds && r.sizesOf(out.obs) >= sizes
 	return out
 }
 
+// unclearValue is one value of a point and how it looks on its own.
 type unclearValue struct {
-	i       int
-	dev, se float64
+	i        int
+	dev, se  float64
+	logAlone float64 // ln((1−π) N(dev; 0, se) + π N(dev; 0, √(se² + v))) − ln(1−π)
+	sound    float64 // the first part's share of that
+}
+
+// ratio is N(dev; D, se) against the value on its own.
+func (x unclearValue) ratio(d float64) float64 {
+	return math.Exp(logDensity(x.dev-d, x.se) - x.logAlone)
 }
 
 func (r *result) unclearValues(p int) []unclearValue {
+	chance, v := r.s.OddChance, r.s.OddSize*r.s.OddSize
 	var out []unclearValue
 	for _, i := range r.ax.spots[p].obs {
-		if r.m.on.cell[r.ax.obs[i].cell] {
+		o := r.m.valueOffset(i)
+		if r.m.on.cell[r.ax.obs[i].cell] || !o.known {
 			continue
 		}
-		if v := r.m.valueOffset(i); v.known {
-			out = append(out, unclearValue{i, v.d, math.Sqrt(max(v.variance, 1e-12))})
-		}
+		x := unclearValue{i: i, dev: o.d, se: math.Sqrt(max(o.variance, 1e-12))}
+		sound := logDensity(x.dev, x.se)
+		odd := logDensity(x.dev, math.Sqrt(x.se*x.se+v)) + math.Log(chance/(1-chance))
+		x.sound = logistic(sound - odd)
+		x.logAlone = max(sound, odd) + math.Log1p(math.Exp(-math.Abs(sound-odd)))
+		out = append(out, x)
 	}
 	return out
 }
 
-func (r *result) mixture(values []unclearValue, d, rho float64) float64 {
-	chance, v := r.s.OddChance, r.s.OddSize*r.s.OddSize
-	sum := 0.0
-	for _, x := range values {
-		wide := math.Sqrt(x.se*x.se + v)
-		sound := logDensity(x.dev/x.se) - math.Log(x.se) + math.Log1p(-chance)
-		odd := logDensity(x.dev/wide) - math.Log(wide) + math.Log(chance)
-		if rho > 0 {
-			same := logDensity((x.dev-d)/x.se) - math.Log(x.se) + math.Log1p(-chance)
-			sound = logSum(sound+math.Log1p(-rho), same+math.Log(rho))
+// logProduct is ln Π (1 − ρ sound + ρ same), a logarithm now and then keeping
+// the product within range.
+func logProduct(values []unclearValue, same []float64, rho float64) float64 {
+	const small, large = 1e-100, 1e100
+	sum, product := 0.0, 1.0
+	for n := range values {
+		product *= 1 - rho*values[n].sound + rho*same[n]
+		if product < small || product > large {
+			sum += math.Log(product)
+			product = 1
 		}
-		sum += logSum(sound, odd)
 	}
-	return sum
+	return sum + math.Log(product)
 }
 
 // fitting gives the observations that are off by D rather than sound.
@@ -117,13 +132,8 @@ func (r *result) sizesOf(obs []int) int {
 	return len(sizes)
 }
 
-// logDensity of the standard normal distribution.
-func logDensity(z float64) float64 { return -0.5*z*z - 0.5*math.Log(2*math.Pi) }
-
-// logSum is ln(e^a + e^b).
-func logSum(a, b float64) float64 {
-	if a < b {
-		a, b = b, a
-	}
-	return a + math.Log1p(math.Exp(b-a))
+// logDensity is ln N(x; 0, sd).
+func logDensity(x, sd float64) float64 {
+	z := x / sd
+	return -0.5*z*z - math.Log(sd) - 0.5*math.Log(2*math.Pi)
 }

@@ -3,6 +3,7 @@ package fit
 import (
 	"fmt"
 	"math"
+	"strings"
 
 	"tenter/models/gauge"
 )
@@ -24,6 +25,9 @@ func signed(x float64) string {
 
 // between writes an interval of percentages: "+8.1 to +19.9 %".
 func between(lo, hi *float64) string { return signed(*lo) + " to " + signed(*hi) + " %" }
+
+// within writes the same as a place to lie in.
+func within(lo, hi *float64) string { return "between " + signed(*lo) + " and " + signed(*hi) + " %" }
 
 // sure writes a probability as a person says it.
 func sure(p float64) string {
@@ -68,6 +72,18 @@ func lengthWord(axis gauge.Axis) string {
 		return "lengthwise"
 	}
 	return "widthwise"
+}
+
+// plain writes a point's id as a person reads it: "sleeve_length" is "sleeve
+// length".
+func plain(point string) string { return strings.ReplaceAll(point, "_", " ") }
+
+// entered writes a value as it was typed in, or the mean of several readings.
+func (r *reading) entered() string {
+	if r.readings == 1 || r.disagree {
+		return gauge.Decimal(*r.last.Value, 3) + " " + string(r.last.Unit)
+	}
+	return gauge.ShowCM(r.cm, r.last.Unit)
 }
 
 func counted(n int, one, many string) string {

@@ -13,24 +13,28 @@ func cellSentence(c Cell, axis gauge.Axis) string {
 	case Suspect:
 		return suspectSentence(c, axis)
 	case Clear:
-		return fmt.Sprintf("Size %s, %s: right within %s (%s, from %s).", c.Size, c.Point,
+		return fmt.Sprintf("Size %s, %s: right within %s (%s, 95 %% sure, from %s).", c.Size, plain(c.Point),
 			pct(c.TolPct), between(c.LoPct, c.HiPct), counted(c.Reports, "report", "reports"))
 	}
 	return cellUnknown(c)
 }
 
 func faultSentence(c Cell, axis gauge.Axis) string {
-	testers := fmt.Sprintf("all %d testers", c.Used)
-	switch {
-	case c.Used == 2 && c.Reports == 2:
-		testers = "both testers"
-	case c.Used < c.Reports:
-		testers = fmt.Sprintf("%d of %d testers", c.Used, c.Reports)
-	}
 	return fmt.Sprintf("Size %s, %s: %s came out %s %s here and only here (%s, %s), after allowing for their own gauge and the fabric; "+
 		"that is %s. Compare this line of the text with the sheet.",
-		c.Size, c.Point, testers, pct(*c.EstimatePct), offWord(axis, *c.EstimatePct),
+		c.Size, plain(c.Point), testersWho(c), pct(*c.EstimatePct), offWord(axis, *c.EstimatePct),
 		between(c.LoPct, c.HiPct), sure(c.PFault), countPhrase(c.AsCount))
+}
+
+// testersWho says whose values an offset rests on.
+func testersWho(c Cell) string {
+	switch {
+	case c.Used < c.Reports:
+		return fmt.Sprintf("%d of %d testers", c.Used, c.Reports)
+	case c.Used == 2:
+		return "both testers"
+	}
+	return fmt.Sprintf("all %d testers", c.Used)
 }
 
 // countPhrase writes an offset as stitches or rows, the interval from the end
@@ -49,12 +53,12 @@ func countPhrase(o *CountOffset) string {
 
 func suspectSentence(c Cell, axis gauge.Axis) string {
 	if c.Reports > 1 {
-		return fmt.Sprintf("Size %s, %s: %d of %d testers came out %s %s here (%s), and a wrong count is the likeliest reason but not a sure one (%s). %s",
-			c.Size, c.Point, c.Used, c.Reports, pct(*c.EstimatePct), offWord(axis, *c.EstimatePct),
+		return fmt.Sprintf("Size %s, %s: %s came out %s %s here (%s), and a wrong count is the likeliest reason but not a sure one (%s). %s",
+			c.Size, plain(c.Point), testersWho(c), pct(*c.EstimatePct), offWord(axis, *c.EstimatePct),
 			between(c.LoPct, c.HiPct), sure(c.PFault), settles(c))
 	}
 	return fmt.Sprintf("One tester of size %s is %s %s at %s (%s). With one report a wrong count (%s) and a wrong tape look the same; %s Ask them to measure again first.",
-		c.Size, pct(*c.EstimatePct), offWord(axis, *c.EstimatePct), c.Point, between(c.LoPct, c.HiPct), sure(c.PFault), settles(c))
+		c.Size, pct(*c.EstimatePct), offWord(axis, *c.EstimatePct), plain(c.Point), between(c.LoPct, c.HiPct), sure(c.PFault), settles(c))
 }
 
 // settles says how many more reports would tell.
@@ -68,8 +72,8 @@ func settles(c Cell) string {
 func cellUnknown(c Cell) string {
 	from := counted(c.Reports, "report", "reports")
 	if c.EstimatePct == nil {
-		return fmt.Sprintf("Size %s, %s: can't be told yet; no value of %s can be relied on. %s", c.Size, c.Point, from, settles(c))
+		return fmt.Sprintf("Size %s, %s: can't be told yet; no value of %s can be relied on. %s", c.Size, plain(c.Point), from, settles(c))
 	}
-	return fmt.Sprintf("Size %s, %s: can't be told yet; from %s it is %s off, anywhere from %s, and right means within %s. %s",
-		c.Size, c.Point, from, signed(*c.EstimatePct)+" %", between(c.LoPct, c.HiPct), pct(c.TolPct), settles(c))
+	return fmt.Sprintf("Size %s, %s: can't be told yet; from %s it is %s off, 95 %% sure to lie %s, and right means within %s. %s",
+		c.Size, plain(c.Point), from, signed(*c.EstimatePct)+" %", within(c.LoPct, c.HiPct), pct(c.TolPct), settles(c))
 }

@@ -41,7 +41,7 @@ func oddSentence(o OddValue, v *observation) string {
 		fits = "; it fits " + meaning
 	}
 	return fmt.Sprintf("%s's %s, %s, does not fit their other numbers nor the other testers (%s %%, %s)%s. Ask them to measure again.",
-		o.Tester, o.Point, gauge.ShowCM(v.reading.cm, v.reading.last.Unit), signed(*o.DevPct), sure(*o.P), fits)
+		o.Tester, plain(o.Point), v.reading.entered(), signed(*o.DevPct), sure(*o.P), fits)
 }
 
 // meaning says in words what a slip is, for a value entered in a unit.
@@ -65,5 +65,5 @@ func (s Signature) meaning(unit gauge.LengthUnit) string {
 
 func disagreeSentence(o OddValue, v *observation) string {
 	return fmt.Sprintf("%s's %d readings of %s are too far apart to be one piece; the last, %s, is used. Ask which one stands.",
-		o.Tester, v.reading.readings, o.Point, gauge.ShowCM(v.reading.cm, v.reading.last.Unit))
+		o.Tester, v.reading.readings, plain(o.Point), v.reading.entered())
 }

@@ -91,7 +91,7 @@ func TestWorkedStart(t *testing.T) {
 			m.likelihood()
 			near(t, w.Expected.Start.Ka13, m.logLik, "log likelihood at kappa 1.3")
 			m.kappa = 1
-			m.solve()
+			m.solve(everySize)
 			near(t, w.Expected.Start.Loglik, m.logLik, "log likelihood")
 			phi, variance := m.fabric()
 			near(t, w.Expected.Start.Phi, phi, "phi")
@@ -228,7 +228,7 @@ func TestWorkedLocalExplanations(t *testing.T) {
 			f := newFitter(ax, &s)
 			f.run()
 			f.m.on.clearCell(&ax.cells[k], k)
-			f.m.solve()
+			f.m.solve(everySize)
 			f.block.load(f.m, k)
 			near(t, w.Expected.Lbg, f.block.logOffset, "harmless offset")
 			at := 0
