@@ -101,7 +101,26 @@ func checkName(name, path string) error {
 
 var onlyPattern = regexp.MustCompile(`(?i)^\s*(?:for\s+)?sizes?\s+([^:]{1,200}?)\s+only\s*[:,–-]\s*`)
 
-var nameJoint = regexp.MustCompile(`\s*(?:,|&|\s+and\s+|\s+or\s+|/)\s*(?:and\s+|or\s+)?`)
+var nameJoint = regexp.MustCompile(`\s*(?:,|&|\s+and\s+|\s+or\s+)\s*(?:and\s+|or\s+)?`)
+
+// namesIn parts "L, XL and 2X" or "L/XL" into names; a slash that belongs to the
+// name of a size (2/3 years) parts nothing.
+func namesIn(text string, sizes []string) []string {
+	if indexOf(sizes, text) >= 0 {
+		return []string{text}
+	}
+	var names []string
+	for _, name := range nameJoint.Split(text, -1) {
+		if indexOf(sizes, name) >= 0 {
+			names = append(names, name)
+			continue
+		}
+		for _, part := range strings.Split(name, "/") {
+			names = append(names, strings.TrimSpace(part))
+		}
+	}
+	return names
+}
 
 // restriction reads an opening "Sizes L and XL only:" and returns the text after
 // it and the sizes meant, nil when the text is for all.
@@ -110,7 +129,7 @@ func restriction(text string, sizes []string) (rest string, only []int, err erro
 	if m == nil {
 		return text, nil, nil
 	}
-	for _, name := range nameJoint.Split(m[1], -1) {
+	for _, name := range namesIn(m[1], sizes) {
 		i := indexOf(sizes, name)
 		if i < 0 {
 			return "", nil, fmt.Errorf("is for size %q, and there is no such size", name)

@@ -120,6 +120,7 @@ func TestReadForForms(t *testing.T) {
 		{"a chain and the closing count", "Row 3: ch 1, sc in each st – 85 sc.", list(85, 85, 85)},
 		{"the closing count in brackets", "K to end, turn, ch 2. [85 sts]", list(85, 85, 85)},
 		{"only one number can be meant", "Rows 2-5: K2tog, k1 – work 12 times", list(12, 12, 12)},
+		{"a measurement beside the only number", "Work 3 cm in rib, then inc 12", list(12, 12, 12)},
 		{"a row's numbers beside the count", "Row 5 (7, 9): – 85 (93, 101) sts", list(85, 93, 101)},
 		{"the sizes' names beside the count", "Sizes 1 (2, 3): cast on 72 (80, 88)", list(72, 80, 88)},
 		{"a measurement beside the count", "Work 22 (24, 26) rows [10 (11, 12) cm]", list(22, 24, 26)},
@@ -136,6 +137,32 @@ func TestReadForForms(t *testing.T) {
 			require.Equal(t, row.want, got.Values)
 		})
 	}
+}
+
+func TestReadForSomeSizesOnly(t *testing.T) {
+	sizes := []string{"0/1", "2/3", "4/5", "6"}
+	for _, row := range []struct {
+		name, text string
+		want       []*float64
+	}{
+		{"a slash in the name", "Size 2/3 only: ch 4", list(skip, 4, skip, skip)},
+		{"slashes in two names", "Sizes 2/3 and 4/5 only: ch 4", list(skip, 4, 4, skip)},
+		{"a list with commas", "For sizes 0/1, 4/5, and 6 only, ch 4 (5, 6)", list(4, skip, 5, 6)},
+		{"capitals", "SIZES 2/3 & 6 ONLY – 4 (–)", list(skip, 4, skip, skip)},
+	} {
+		t.Run(row.name, func(t *testing.T) {
+			got, err := ReadFor(row.text, sizes)
+			require.NoError(t, err)
+			require.Equal(t, row.want, got.Values, Print(got.Values, Layout{}))
+		})
+	}
+	got, err := ReadFor("Sizes L/XL only: ch 4", fourSizes)
+	require.NoError(t, err)
+	require.Equal(t, list(skip, skip, 4, 4), got.Values)
+	_, err = ReadFor("Sizes XL and L only: ch 4 (6)", fourSizes)
+	require.ErrorContains(t, err, "out of order")
+	_, err = ReadFor("Sizes L and XL only: ch 4 (6, 8)", fourSizes)
+	require.ErrorContains(t, err, "3 values for 2 sizes")
 }
 
 func TestReadForRefuses(t *testing.T) {
