@@ -17,6 +17,7 @@ export class SheetEditor {
   #gridRoot = h('div');
   #rulesRoot = h('div');
   #finishedRoot = h('div');
+  #lines = h('p', { class: 'lines' });
   #status = h('p', { class: 'soft', role: 'status' });
   #trouble = h('div', { class: 'trouble', role: 'alert' });
   #saved = '';
@@ -32,7 +33,8 @@ export class SheetEditor {
     this.grid = new CountGrid(this, this.#gridRoot);
     this.check = new LiveCheck(design, sheet, given.gone, (result) => this.#checked(result));
     this.root = h('div', { onkeydown: (/** @type {KeyboardEvent} */ e) => this.#shortcut(e) },
-      h('section', { class: 'sec', 'aria-labelledby': 'counts-title' }, h('h2', { id: 'counts-title' }, 'Counts'), this.#gridRoot),
+      h('section', { class: 'sec', 'aria-labelledby': 'counts-title' }, h('h2', { id: 'counts-title' }, 'Counts'), this.#gridRoot,
+        h('details', {}, h('summary', {}, 'As pattern lines, as last saved'), this.#lines)),
       h('section', { class: 'sec', 'aria-labelledby': 'rules-title' }, h('h2', { id: 'rules-title' }, 'Rules that must hold'), this.#rulesRoot),
       given.readOnly ? null : h('div', { class: 'save-bar no-print' }, h('button', { type: 'button', class: 'main', onclick: () => this.save() }, 'Save the sheet'), this.#status),
       this.#trouble,
@@ -52,6 +54,7 @@ export class SheetEditor {
   draw() {
     this.grid.draw();
     this.drawRules();
+    this.#lines.textContent = this.sheet.counts.map((c) => `${c.name}: ${c.text || ''}`).join('\n');
     this.#mark();
   }
 

@@ -81,7 +81,7 @@ export class CountGrid {
       const id = freshId('finding');
       const line = /** @type {HTMLElement} */ (this.root.querySelector(`[data-findings="${p.rows.at(-1)}"]`));
       line.hidden = false;
-      line.firstElementChild?.append(h('p', { id, class: 'finding' }, h('b', {}, `size ${p.finding.size}: `), p.finding.message));
+      line.firstElementChild?.append(h('p', { id, class: 'finding' }, p.finding.message.includes(`size ${p.finding.size}`) ? null : h('b', {}, `size ${p.finding.size}: `), p.finding.message));
       for (const r of p.rows) {
         const cell = this.cells.cell({ row: r, col: p.size + 1 });
         if (!cell || p.size < 0) continue;
