@@ -4,6 +4,8 @@ import (
 	"context"
 	"fmt"
 
+	"gorm.io/gorm"
+
 	"tenter/models/compare"
 	"tenter/models/gauge"
 )
@@ -22,6 +24,7 @@ type Compared struct {
 type ComparedReport struct {
 	Report     *Report
 	Assignment *Assignment
+	Handle     string // of the tester; "" where only one report is compared
 	Points     []Compared
 	Gauge      []gauge.Difference // of the swatch against the design's gauge
 }
@@ -182,17 +185,36 @@ func (s *Store) CompareDesign(ctx context.Context, idOrSlug string) (*DesignComp
 	if err := withMeasurements(db, reports); err != nil {
 		return nil, err
 	}
-	var assignments []Assignment
-	if err := db.Where("design_id = ?", design.ID).Find(&assignments).Error; err != nil {
-		return nil, fmt.Errorf("assignments: %w", err)
-	}
-	of := make(map[string]*Assignment, len(assignments))
-	for i := range assignments {
-		of[assignments[i].ID] = &assignments[i]
+	made, err := makersIn(db, design.ID)
+	if err != nil {
+		return nil, err
 	}
 	out := &DesignComparison{Points: points}
 	for _, r := range reports {
-		out.Rows = append(out.Rows, y.compare(r, of[r.AssignmentID]))
+		maker := made[r.AssignmentID]
+		row := y.compare(r, &maker.Assignment)
+		row.Handle = maker.Handle
+		out.Rows = append(out.Rows, row)
+	}
+	return out, nil
+}
+
+// maker is an assignment with its tester's handle.
+type maker struct {
+	Assignment
+	Handle string
+}
+
+func makersIn(db *gorm.DB, designID string) (map[string]maker, error) {
+	var rows []maker
+	err := db.Table("assignments").Select("assignments.*, people.handle").Joins("JOIN people ON people.id = assignments.person_id").
+		Where("assignments.design_id = ?", designID).Scan(&rows).Error
+	if err != nil {
+		return nil, fmt.Errorf("assignments: %w", err)
+	}
+	out := make(map[string]maker, len(rows))
+	for _, m := range rows {
+		out[m.ID] = m
 	}
 	return out, nil
 }

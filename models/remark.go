@@ -148,3 +148,12 @@ func (s *Store) remarks(ctx context.Context, page Page, where string, id string)
 	rows, next := cut(rows, page, func(m Remark) string { return m.ID })
 	return rows, next, nil
 }
+
+// RemarkRevision returns the revision that a remark is at.
+func (s *Store) RemarkRevision(ctx context.Context, id string) (int, error) {
+	m, err := first[Remark](s.read(ctx).Select(remarkColumns), "remark", "id = ?", id)
+	if err != nil {
+		return 0, err
+	}
+	return m.Revision, nil
+}

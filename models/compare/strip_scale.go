@@ -14,14 +14,11 @@ const (
 
 // scale fits the ends to the marks and draws the divisions.
 func (s *Strip) scale(in StripInput) {
-	half := s.reach(in)
-	unit, perUnit := gauge.Centimetre, 1.0
-	if in.Unit == gauge.Inch {
-		unit, perUnit = gauge.Inch, gauge.CMPerInch
+	at := make([]float64, len(s.Marks))
+	for i, m := range s.Marks {
+		at[i] = m.CM
 	}
-	low, high := math.Max(0, in.IntendedCM-half)/perUnit, (in.IntendedCM+half)/perUnit
-	step, long := ruler(high-low, unit)
-	first, last := int(math.Floor(low/step+1e-9)), int(math.Ceil(high/step-1e-9))
+	first, last, step, long, perUnit := in.span(at)
 	s.LowCM, s.HighCM = gauge.Tidy(float64(first)*step*perUnit), gauge.Tidy(float64(last)*step*perUnit)
 	for i := first; i <= last; i++ {
 		d := Division{CM: gauge.Tidy(float64(i) * step * perUnit), Long: i%long == 0}
@@ -35,16 +32,36 @@ func (s *Strip) scale(in StripInput) {
 	}
 }
 
+// Ends returns the ends of the strip in cm for marks that stand at the given
+// places, in cm: where TapeStrip would draw them. in.Measured is not looked at.
+func (in StripInput) Ends(at []float64) (low, high float64) {
+	first, last, step, _, perUnit := in.span(at)
+	return gauge.Tidy(float64(first) * step * perUnit), gauge.Tidy(float64(last) * step * perUnit)
+}
+
+// span counts the strip's divisions, from the first to the last, each step
+// units long; perUnit is a unit in cm.
+func (in StripInput) span(at []float64) (first, last int, step float64, long int, perUnit float64) {
+	half := in.reach(at)
+	unit, perUnit := gauge.Centimetre, 1.0
+	if in.Unit == gauge.Inch {
+		unit, perUnit = gauge.Inch, gauge.CMPerInch
+	}
+	low, high := math.Max(0, in.IntendedCM-half)/perUnit, (in.IntendedCM+half)/perUnit
+	step, long = ruler(high-low, unit)
+	return int(math.Floor(low/step + 1e-9)), int(math.Ceil(high/step - 1e-9)), step, long, perUnit
+}
+
 // reach is how far the strip goes on either side of the intended value, in cm. A
 // mark far out is cut off; the band never is.
-func (s *Strip) reach(in StripInput) float64 {
+func (in StripInput) reach(at []float64) float64 {
 	margin := in.ToleranceCM / 4
 	half := showAtLeast * in.ToleranceCM
-	for _, m := range s.Marks {
-		half = math.Max(half, math.Abs(m.CM-in.IntendedCM)+margin)
+	for _, cm := range at {
+		half = math.Max(half, math.Abs(cm-in.IntendedCM)+margin)
 	}
-	if s.ExpectedCM != nil {
-		half = math.Max(half, math.Abs(*s.ExpectedCM-in.IntendedCM)+margin)
+	if in.ExpectedDesignCM > 0 {
+		half = math.Max(half, math.Abs(gauge.Tidy(in.ExpectedDesignCM*in.growth())-in.IntendedCM)+margin)
 	}
 	moved := math.Abs(in.growth()-1) * in.IntendedCM
 	return math.Max(math.Min(half, showAtMost*in.ToleranceCM), moved+in.ToleranceCM+margin)
