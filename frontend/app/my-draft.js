@@ -20,10 +20,12 @@ export function readDraft(text, now) {
   }
 }
 
-/** Whether anything was typed that is worth keeping. @param {Draft} draft */
-export function holdsAnything(draft) {
-  const typed = (/** @type {any} */ v) => (Array.isArray(v) ? v.some((x) => typeof x === 'string' && /\d/.test(x)) : Boolean(v));
-  return Object.entries(draft.fields).some(([, v]) => typed(v)) || draft.remarks.some((r) => r.place || r.body);
+/**
+ * Whether a draft says anything else than the form said at first.
+ * @param {Draft} draft @param {Draft} first
+ */
+export function differs(draft, first) {
+  return JSON.stringify([draft.fields, draft.remarks]) !== JSON.stringify([first.fields, first.remarks]);
 }
 
 export class DraftKeeper {

@@ -1,6 +1,6 @@
 import test from 'node:test';
 import assert from 'node:assert/strict';
-import { DraftKeeper, readDraft, draftKey, holdsAnything } from './my-draft.js';
+import { DraftKeeper, readDraft, draftKey, differs } from './my-draft.js';
 
 const NOW = Date.parse('2027-03-10T12:00:00Z');
 const draft = { at: '2027-03-10T11:00:00Z', fields: { p1: ['41.5', 'in'] }, remarks: [] };
@@ -32,8 +32,7 @@ for (const [name, text] of [['nothing', null], ['not JSON', '{'], ['another shap
   test(`readDraft: ${name} is no draft`, () => assert.equal(readDraft(text, NOW), null));
 }
 test('readDraft: one of last year is let go', () => assert.equal(readDraft(JSON.stringify(draft), NOW + 200 * 86_400_000), null));
-test('holdsAnything: units alone are not worth keeping', () => {
-  assert.equal(holdsAnything({ ...draft, fields: { p1: ['', 'in'], note: [''] } }), false);
-  assert.equal(holdsAnything(draft), true);
-  assert.equal(holdsAnything({ ...draft, fields: {}, remarks: [{ place: 'Row 12', body: '' }] }), true);
+test('differs: the moment of keeping alone is no difference', () => {
+  assert.equal(differs({ ...draft, at: '2027-03-11T00:00:00Z' }, draft), false);
+  assert.equal(differs({ ...draft, remarks: [{ place: 'Row 12', body: '' }] }, draft), true);
 });

@@ -16,8 +16,8 @@ const STATES = { within: 'within tolerance', outside: 'outside tolerance', slip:
 
 /**
  * `<tape-strip>`: a ruler in the point's own scale. The intended value is the
- * long mark, the tolerance a band, what the counts give a dashed line (moved by
- * the fabric's growth where that is known), and each report a mark at the
+ * long mark, the tolerance a band, what the counts give a dashed line (both moved
+ * by the fabric's growth where that is known), and each report a mark at the
  * tester's own gauge; samples lie below the ruler.
  *
  * Set `.strip`, `.point` (its name), `.size` (its name) and `.unit`; `.half`

@@ -1,0 +1,116 @@
+import { h, put } from '../parts/h.js';
+import { sayGauge, sayLength, sayNumber } from '../parts/lengths.js';
+import { sayDay, sayMoment } from '../parts/dates.js';
+import { openForm } from '../parts/open-dialog.js';
+import '../parts/form-field.js';
+import '../parts/entry-form.js';
+import * as api from './api.js';
+import { announce } from './shell.js';
+import { reload } from './router.js';
+import { word, TERMS } from './words.js';
+import { sayError } from './problem.js';
+import { sayDue, sayState, sayCountUnit } from './my-words.js';
+import { ReportForm } from './my-report-form.js';
+
+export const sheets = ['my'];
+
+/** @typedef {import('../shapes-testing.js').MyAssignment} Mine */
+/** @typedef {import('../shapes.js').View} View */
+
+/** @param {View} view */
+export async function draw(view) {
+  /** @type {Mine} */
+  const a = await api.get(`/assignments/${encodeURIComponent(view.params.assignment)}`, { signal: view.gone });
+  view.title(a.design.name);
+  put(view.lede,
+    h('p', {}, h('b', { class: 'my-own-size' }, `Size ${a.size.name}`), ` · version ${a.version.number}`),
+    h('p', { class: a.late ? 'pin' : undefined }, sayDue(a, view.settings.today), a.late ? ', late' : '', h('span', { class: 'soft' }, ` · ${sayState(a)}`)));
+  const closed = a.state === 'withdrawn';
+  put(view.page,
+    closed ? h('p', { class: 'note' }, `Withdrawn on ${sayMoment(a.withdrawn_at, view.settings.zone)}: ${a.withdrawn_why}`) : null,
+    a.state === 'asked' ? asked(a, view) : null,
+    closed ? null : h('nav', { class: 'my-jumps', 'aria-label': 'On this page' }, h('a', { href: '#counts' }, 'My counts'), h('a', { href: '#report' }, a.report ? 'My report' : 'Measure and report')),
+    counts(a), made(a),
+    closed ? null : report(a, view),
+    a.state === 'accepted' ? h('p', {}, h('button', { type: 'button', class: 'grave', onclick: () => withdraw(a, view) }, 'I can’t finish this')) : null);
+}
+
+/** @param {Mine} a @param {View} view */
+function asked(a, view) {
+  const trouble = h('div', { role: 'alert' });
+  return h('section', { class: 'sec', 'aria-labelledby': 'asked' }, h('h2', { id: 'asked' }, `Will you make size ${a.size.name}?`),
+    a.confidentiality ? h('p', {}, a.confidentiality) : null, trouble,
+    h('div', { class: 'acts big' },
+      h('button', { type: 'button', class: 'main', onclick: accept }, 'Yes, I take it on'),
+      h('button', { type: 'button', onclick: () => withdraw(a, view) }, 'No, I can’t')));
+
+  async function accept() {
+    try {
+      await api.post(`/assignments/${a.id}/accept`, {}, { revision: a.revision });
+      announce('Taken on. Thank you.');
+      reload();
+    } catch (err) {
+      put(trouble, h('p', { class: 'note bad' }, sayError(err)));
+    }
+  }
+}
+
+/** @param {Mine} a @param {View} view */
+function withdraw(a, view) {
+  openForm({
+    title: 'Withdraw from this test', say: 'Withdraw', gone: view.gone,
+    save: async ({ why }) => {
+      await api.post(`/assignments/${a.id}/withdraw`, { why }, { revision: a.revision });
+      announce('Withdrawn.');
+      reload();
+    },
+  }, h('p', {}, 'That is all right; the studio looks for somebody else. Say why, it helps to plan.'),
+  h('form-field', { name: 'why', label: 'Why', kind: 'area', required: true, maxlength: 1000 }));
+}
+
+/** The counts of this size, in the order of the text. @param {Mine} a */
+function counts(a) {
+  return h('section', { class: 'sec', 'aria-labelledby': 'counts' }, h('h2', { id: 'counts' }, `My counts, size ${a.size.name}`),
+    a.counts.length === 0 ? h('p', { class: 'soft' }, 'The counts are not in yet.')
+      : h('ol', { class: 'plain my-counts' }, a.counts.map((c) => h('li', {},
+        h('span', {}, c.name, c.note ? h('span', { class: 'soft' }, ` ${c.note}`) : null),
+        h('span', { class: 'my-count' }, h('b', {}, sayNumber(c.value)), ` ${sayCountUnit(c.unit, c.value)}`)))));
+}
+
+/** @param {Mine} a */
+function made(a) {
+  const d = a.design;
+  const tool = [d.tool, d.tool_mm ? `${sayNumber(d.tool_mm)} mm` : ''].filter(Boolean).join(', ');
+  return h('section', { class: 'sec', 'aria-labelledby': 'made' }, h('h2', { id: 'made' }, 'What it is made with'),
+    h('dl', { class: 'pairs' }, h('dt', {}, 'Gauge'), h('dd', {}, sayGauge(d.gauge)),
+      d.yarn ? [h('dt', {}, 'Yarn'), h('dd', {}, d.yarn)] : null, tool ? [h('dt', {}, 'Tool'), h('dd', {}, tool)] : null,
+      h('dt', {}, 'Stitch names'), h('dd', {}, word(TERMS, d.terms))),
+    d.note ? h('p', {}, d.note) : null,
+    a.state !== 'asked' && a.confidentiality ? h('p', { class: 'soft' }, a.confidentiality) : null);
+}
+
+/** @param {Mine} a @param {View} view */
+function report(a, view) {
+  const form = new ReportForm(a, view);
+  const sent = a.report;
+  return h('section', { class: 'sec', 'aria-labelledby': 'report' },
+    h('h2', { id: 'report' }, sent ? 'My report' : 'Measure and report'),
+    sent ? [
+      h('p', {}, `Number ${sent.number} was sent on ${sayMoment(sent.sent_at, view.settings.zone)}${sent.approved_at ? ' and is approved' : ''}.`),
+      numbers(a), history(a, view.settings.zone),
+      h('details', { '.open': form.hasDraft, class: 'my-correct' }, h('summary', {}, 'Correct my report'), form.element)]
+      : [h('p', { class: 'soft' }, `Measure the finished piece, washed and dry. Wanted by ${sayDay(a.due_on, view.settings.today)}.`), form.element]);
+}
+
+/** @param {Mine} a */
+function numbers(a) {
+  const of = new Map((a.report?.measurements || []).map((m) => [m.point_id, m.length]));
+  return h('dl', { class: 'pairs' }, a.points.filter((p) => of.has(p.id)).map((p) => [h('dt', {}, p.name), h('dd', {}, sayLength(of.get(p.id)))]));
+}
+
+/** @param {Mine} a @param {string} zone */
+function history(a, zone) {
+  if (a.history.length < 2) return null;
+  return h('details', {}, h('summary', {}, `Sent ${a.history.length} times`),
+    h('ol', { class: 'plain rows' }, [...a.history].sort((x, y) => y.number - x.number).map((x) => h('li', {}, `Number ${x.number}, ${sayMoment(x.sent_at, zone)}${x.source === 'import' ? ', brought in by the studio' : ''}${x.number === a.report?.number ? ' · this one counts' : ''}`))));
+}
