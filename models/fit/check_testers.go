@@ -11,6 +11,12 @@ func (in *Input) checkTesters() error {
 	if len(in.Testers) > MaxTesters {
 		return gauge.Wrongf("testers", "has %d entries; at most %d can be worked with in one round", len(in.Testers), MaxTesters)
 	}
+	measurements := 0
+	for i := range in.Testers {
+		if measurements += len(in.Testers[i].Measurements); measurements > MaxMeasurements {
+			return gauge.Wrongf(fmt.Sprintf("testers[%d].measurements", i), "brings the round over %d measurements, more than can be worked with", MaxMeasurements)
+		}
+	}
 	points := make(map[string]bool, len(in.Points))
 	for _, p := range in.Points {
 		points[p.ID] = true
@@ -50,9 +56,6 @@ func (t *Tester) check(path string, points map[string]bool) error {
 				return err
 			}
 		}
-	}
-	if len(t.Measurements) > MaxMeasurements {
-		return gauge.Wrongf(path+".measurements", "has %d entries; at most %d of one tester can be worked with", len(t.Measurements), MaxMeasurements)
 	}
 	for k, m := range t.Measurements {
 		if err := m.check(fmt.Sprintf("%s.measurements[%d]", path, k), points); err != nil {

@@ -8,20 +8,25 @@ type fitter struct {
 	kept  list // what a second look goes back to
 
 	omegas, kappas []float64
-	atO, atK       int // places in the grids
+	atO, atK       int        // places in the grids
+	lo, v          [4]float64 // prior log odds and variance of each kind
 	weights        []float64
 }
 
-// workLimit bounds the second look on absurd inputs, such as hundreds of
-// testers whose numbers are all noise; a round of sixty testers takes a
-// thousandth of it.
-const workLimit = 2_000_000_000
+// workLimit bounds the second look on absurd inputs, such as hundreds of testers
+// of one size whose numbers are half blunders. Sixty testers at ten points take
+// a fiftieth of it.
+const workLimit = 500_000_000
 
 func newFitter(ax *axisRound, s *Settings) *fitter {
-	return &fitter{
+	f := &fitter{
 		m: newModel(ax, s), s: s, block: newBlock(s), kept: newList(ax),
 		omegas: omegaGrid(), kappas: kappaGrid(), atO: startOmega, atK: startKappa,
 	}
+	for k := range f.lo {
+		f.lo[k], f.v[k] = s.prior(kind(k))
+	}
+	return f
 }
 
 // run leaves the model solved at the best list and spreads.

@@ -5,9 +5,9 @@ package fit
 const (
 	MaxSizes        = 100
 	MaxPoints       = 100
-	MaxTesters      = 500
-	MaxMeasurements = 500 // of one tester
-	MaxNameLength   = 200 // bytes in an id
+	MaxTesters      = 300
+	MaxMeasurements = 6000 // of all testers together
+	MaxNameLength   = 200  // bytes in an id
 
 	MaxMeasuredCM = 100_000.0 // 1 km
 	MinMeasuredCM = 0.01      // what is shorter but above 0 is a mistake of entry

@@ -65,10 +65,10 @@ func (m madeRound) tester(in *Input, rnd *rand.Rand, t int, wrong map[string]flo
 		per10 := map[gauge.Axis]float64{gauge.Stitch: stitch, gauge.Row: row}[p.Axis]
 		cm := 10 * in.Counts[who.Size][p.ID] / per10 * math.Exp(garment[p.Axis]+wrong[who.Size+p.ID])
 		value := half(cm + *p.UCM*rnd.NormFloat64())
-		if m.nuisances && rnd.IntN(25) == 0 {
+		if m.nuisances && rnd.IntN(80) == 0 {
 			value = half(value / 2)
 		}
-		if m.nuisances && rnd.IntN(25) == 0 {
+		if m.nuisances && rnd.IntN(60) == 0 {
 			value = half(value * 1.12)
 		}
 		who.Measurements = append(who.Measurements, Measurement{Point: p.ID, Value: &value, Unit: gauge.Centimetre})

@@ -27,7 +27,8 @@ type move struct {
 }
 
 // search makes the best single move again and again until none gains, at most
-// so many times, and leaves the model's list there. in is nil for all moves.
+// so many times, and leaves the model's list and its likelihood there. in is nil
+// for all moves.
 func (f *fitter) search(moves int, in *scope) {
 	size := everySize
 	if in != nil {
@@ -41,6 +42,7 @@ func (f *fitter) search(moves int, in *scope) {
 		}
 		f.make(best)
 	}
+	f.m.likelihood()
 }
 
 func (f *fitter) make(mv move) {
@@ -81,7 +83,7 @@ func (f *fitter) bestMove(in *scope) move {
 
 // switchMove weighs listing or dropping a tester's gauge or a point.
 func (f *fitter) switchMove(mv move, a, b float64, best *move) {
-	lo, v := f.s.prior(mv.kind)
+	lo, v := f.lo[mv.kind], f.v[mv.kind]
 	if mv.on {
 		mv.gain = lo + logBayesFactor(a, b, v)
 	} else {

@@ -75,8 +75,8 @@ func (f *fitter) sizeOf(l listing) int {
 	return ax.makers[l.place].size
 }
 
-// objective is the log posterior of the present list, up to a constant.
+// objective is the log posterior of the list that a search has left, up to a
+// constant.
 func (f *fitter) objective() float64 {
-	f.m.likelihood()
 	return f.m.logLik + f.m.on.prior(f.s)
 }
