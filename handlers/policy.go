@@ -70,6 +70,25 @@ var policy = map[string]rule{
 	"put-sheet":       designer,
 	"read-count-line": staff,
 
+	// testing
+	"list-calls":          staff,
+	"add-call":            designer,
+	"get-call":            staff,
+	"change-call":         designer,
+	"list-applications":   staff,
+	"add-application":     designer,
+	"change-application":  designer,
+	"preview-applicants":  designer,
+	"import-applicants":   designer,
+	"list-assignments":    staff,
+	"add-assignment":      designer,
+	"list-my-assignments": signedIn,
+	"get-assignment":      staffOrOwn,
+	"change-assignment":   designer,
+	"invite-tester":       designer,
+	"accept-assignment":   ownTester,
+	"withdraw-assignment": designerOrOwn,
+
 	// calculations
 	"calculate": signedIn,
 }

@@ -34,6 +34,7 @@ CREATE TABLE applications (
     accepted     INTEGER NOT NULL,         -- tests taken on so far, as told
     finished     INTEGER NOT NULL,
     remarks      TEXT NOT NULL,
+    revision     INTEGER NOT NULL,
     created_at   TIMESTAMP NOT NULL,
     updated_at   TIMESTAMP NOT NULL,
     UNIQUE (test_call_id, person_id)

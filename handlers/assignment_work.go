@@ -1,0 +1,68 @@
+package handlers
+
+import (
+	"context"
+
+	"tenter/models"
+)
+
+// AssignmentWork is what a tester works from. Nothing in it tells what the
+// piece is expected to measure: a tester measures blind.
+type AssignmentWork struct {
+	Assignment
+	Design          WorkDesign  `json:"design"`
+	CallTitle       string      `json:"call_title"`
+	Confidentiality string      `json:"confidentiality" doc:"What testers agree to until release."`
+	Counts          []SizeCount `json:"counts" doc:"Of this size, in the text's order; lines that it skips are left out."`
+	Points          []WorkPoint `json:"points"`
+}
+
+// WorkDesign is of a design what a tester needs.
+type WorkDesign struct {
+	AssignedDesign
+	Craft  string   `json:"craft" enum:"crochet,knit"`
+	Terms  string   `json:"terms" enum:"us,uk" doc:"Of the text."`
+	Unit   string   `json:"unit" enum:"cm,in"`
+	Gauge  Gauge    `json:"gauge"`
+	Yarn   string   `json:"yarn"`
+	Tool   string   `json:"tool"`
+	ToolMM *float64 `json:"tool_mm"`
+	Note   string   `json:"note"`
+}
+
+// SizeCount is one line of the count sheet for one size.
+type SizeCount struct {
+	Name  string  `json:"name"`
+	Unit  string  `json:"unit" enum:"stitch,row,repeat,row_number"`
+	Note  string  `json:"note"`
+	Value float64 `json:"value"`
+}
+
+// WorkPoint says where and how to measure.
+type WorkPoint struct {
+	ID           string `json:"id"`
+	Name         string `json:"name"`
+	Axis         string `json:"axis" enum:"stitch,row"`
+	Girth        bool   `json:"girth" doc:"A full circumference, usually measured flat and doubled."`
+	HowToMeasure string `json:"how_to_measure"`
+}
+
+func workView(w *models.AssignmentWork) AssignmentWork {
+	d := w.Design
+	return AssignmentWork{
+		Assignment: assignmentView(w.Line),
+		Design: WorkDesign{AssignedDesign: AssignedDesign{d.ID, d.Slug, d.Name}, Craft: d.Craft, Terms: d.Terms, Unit: d.Unit,
+			Gauge: gaugeView(d.Gauge), Yarn: d.Yarn, Tool: d.Tool, ToolMM: d.ToolMM, Note: d.Note},
+		CallTitle: w.Call.Title, Confidentiality: w.Call.Confidentiality,
+		Counts: each(w.Counts, func(c models.SizeCount) SizeCount { return SizeCount(c) }),
+		Points: each(w.Points, func(q models.Point) WorkPoint { return WorkPoint{q.ID, q.Name, q.Axis, q.Girth, q.HowToMeasure} }),
+	}
+}
+
+func (a *api) getAssignment(ctx context.Context, actor models.Actor, in *AssignmentPath) (*one[AssignmentWork], error) {
+	w, err := a.Store.AssignmentWork(ctx, actor, in.Assignment)
+	if err != nil {
+		return nil, err
+	}
+	return &one[AssignmentWork]{etag(w.Line.Revision), workView(w)}, nil
+}
