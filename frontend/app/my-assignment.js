@@ -25,9 +25,9 @@ export async function draw(view) {
   put(view.lede,
     h('p', {}, h('b', { class: 'my-own-size' }, `Size ${a.size.name}`), ` · version ${a.version.number}`),
     h('p', { class: a.late ? 'pin' : undefined }, sayDue(a, view.settings.today), a.late ? ', late' : '', h('span', { class: 'soft' }, ` · ${sayState(a)}`)));
-  const closed = a.state === 'withdrawn';
+  const closed = a.state === 'withdrawn' || a.state === 'asked';
   put(view.page,
-    closed ? h('p', { class: 'note' }, `Withdrawn on ${sayMoment(a.withdrawn_at, view.settings.zone)}: ${a.withdrawn_why}`) : null,
+    a.state === 'withdrawn' ? h('p', { class: 'note' }, `Withdrawn on ${sayMoment(a.withdrawn_at, view.settings.zone)}: ${a.withdrawn_why}`) : null,
     a.state === 'asked' ? asked(a, view) : null,
     closed ? null : h('nav', { class: 'my-jumps', 'aria-label': 'On this page' }, h('a', { href: '#counts' }, 'My counts'), h('a', { href: '#report' }, a.report ? 'My report' : 'Measure and report')),
     counts(a), made(a),
