@@ -73,7 +73,7 @@ export interface StudioDesign {
   blocks_most: { sentence: string; where: string } | null;
 }
 export interface Studio { today: string; designs: StudioDesign[]; today_needs: { sentence: string; where: string; due_on: string | null }[] }
-export interface Event { id: string; at: string; actor: Who | null; entity: string; entity_id: string; action: string; before: any; after: any }
+export interface Event { id: string; at: string; actor?: string; entity: string; entity_id: string; action: string; before: any; after: any }
 export interface Invitation { link: string; token: string; qr_svg: string; expires_at: string }
 
 /** What a screen is given to draw itself. */

@@ -12,7 +12,7 @@ export class LiveCheck {
   /**
    * @param {import('../shapes.js').Design} design @param {import('../shapes.js').Sheet} sheet
    * @param {AbortSignal} gone
-   * @param {(result: {findings: any[], finished: any[]}) => void} checked
+   * @param {(result: {findings: any[], finished: any[]} | null) => void} checked gets null when it can't be told
    */
   constructor(design, sheet, gone, checked) {
     this.fixed = { sizes: sheet.sizes.map((s) => s.name), gauge: design.gauge, points: design.points.map((p) => point(p, design, sheet)) };
@@ -37,6 +37,7 @@ export class LiveCheck {
       if (turn === this.#turn && !this.gone.aborted) this.checked(result);
     } catch {
       // Half-typed rows can't be calculated; saving tells what is wrong with them.
+      if (turn === this.#turn && !this.gone.aborted) this.checked(null);
     }
   }
 }

@@ -21,6 +21,8 @@ export class SheetEditor {
   #status = h('p', { class: 'soft', role: 'status' });
   #trouble = h('div', { class: 'trouble', role: 'alert' });
   #saved = '';
+  /** Whether the result is of what stands on the screen. */
+  #current = true;
 
   /** @param {Design} design @param {Sheet} sheet @param {Given} given */
   constructor(design, sheet, given) {
@@ -62,12 +64,15 @@ export class SheetEditor {
 
   /** A cell was typed into: the check follows when the typing pauses. */
   touched() {
+    this.#current = false;
     this.#say();
     this.check.soon(this.typed);
   }
 
-  /** @param {{findings: import('../shapes.js').Finding[], finished: Sheet['finished']}} result */
+  /** @param {{findings: import('../shapes.js').Finding[], finished: Sheet['finished']} | null} result */
   #checked(result) {
+    if (!result) return;
+    this.#current = true;
     this.result = result;
     this.#mark();
     this.#say();
@@ -84,6 +89,10 @@ export class SheetEditor {
   }
 
   #say() {
+    if (!this.#current) {
+      this.#status.textContent = 'Not saved yet, and not checked as it stands now.';
+      return;
+    }
     const n = this.result.findings.length;
     this.#status.textContent = `${n === 0 ? 'Nothing is wrong that the sheet can tell' : n === 1 ? 'One thing to look at' : `${n} things to look at`}${this.changed ? '; not saved yet.' : '.'}`;
   }
@@ -104,6 +113,7 @@ export class SheetEditor {
       this.typed = typedFrom(this.sheet);
       this.#saved = JSON.stringify(this.typed);
       this.result = { findings: this.sheet.findings, finished: this.sheet.finished };
+      this.#current = true;
       this.draw();
       this.#say();
       announce(`Saved. ${this.#status.textContent}`);

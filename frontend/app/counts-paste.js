@@ -4,7 +4,7 @@ import * as api from './api.js';
 import { sayError } from './problem.js';
 import { emptyCount, sayCell } from './sheet-model.js';
 
-/** @typedef {{name?: string, unit?: string, note?: string, values: (number|null)[], text: string}} ReadLine */
+/** @typedef {{name?: string, unit?: string, note?: string, values: (number|null)[], text: string, line?: number}} ReadLine */
 /** @typedef {{line: number, text: string, problem: string}} Unread */
 
 /** What is pasted into the grid: a pattern line, several, or a spreadsheet's block. */
@@ -69,7 +69,8 @@ export class CountPaste {
     try {
       /** @type {{lists: ReadLine[], problems?: Unread[]}} */
       const { lists, problems = [] } = await api.post('/counts/read', { text, sizes: this.editor.sizes.length });
-      this.#take(lists, row);
+      const lines = text.split('\n');
+      this.#take(lists.map((l) => ({ ...l, name: l.name || leadingName(lines[(l.line || 1) - 1] || '') })), row);
       put(trouble, lists.length ? `${lists.length} line${lists.length === 1 ? '' : 's'} read. ` : '', problems.map((p) => h('p', { class: 'pin' }, `Line ${p.line}: ${p.problem}`)));
       return problems.length;
     } catch (err) {
@@ -96,4 +97,13 @@ export class CountPaste {
     this.editor.touched();
     if (row >= 0) this.grid.cells.focus({ row, col: rows[row].name ? 1 : 0 });
   }
+}
+
+/**
+ * `back: 62 (68, 76)` names its count; `Row 1: …` and `Size 2: …` name a place in the text.
+ * @param {string} line
+ */
+export function leadingName(line) {
+  const found = /^\s*([A-Za-z_][A-Za-z0-9_]*)\s*[:=|]/.exec(line);
+  return found ? found[1] : '';
 }

@@ -33,7 +33,7 @@ function item(e, zone) {
   const changes = changesOf(e.before, e.after);
   return h('li', { tabindex: '-1' },
     h('p', { class: 'when' }, h('time', { datetime: e.at }, sayMoment(e.at, zone))),
-    h('div', {}, h('p', {}, h('b', {}, e.actor?.handle || 'the server'), ` ${e.action} ${sayEntity(e.entity)}`),
+    h('div', {}, h('p', {}, h('b', {}, e.actor || 'the server'), ` ${e.action} ${sayEntity(e.entity)}`),
       changes.length ? h('details', {}, h('summary', {}, changes.length === 1 ? 'One value' : `${changes.length} values`),
         h('dl', { class: 'pairs' }, changes.map((c) => [h('dt', {}, c.where), h('dd', {}, c.from === '' ? null : h('del', {}, c.from), c.from !== '' && c.to !== '' ? ' → ' : '', c.to === '' ? null : h('ins', {}, c.to))]))) : null));
 }

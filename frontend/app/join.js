@@ -20,14 +20,14 @@ export async function draw({ page, lede, settings, title }) {
     return;
   }
   const found = await api.post('/invitations/look', { token });
-  lede.textContent = `${settings.name} invites ${found.person.name || found.person.handle}`;
+  lede.textContent = `${settings.name} invites ${found.name || found.handle}`;
   const what = found.design_name ? `You were asked to test ${found.design_name}${found.size_name ? `, size ${found.size_name}` : ''}. ` : '';
   put(page,
     h('p', {}, what, `This link works once, until ${sayMoment(found.expires_at, settings.zone)}.`),
     h('entry-form', { class: 'narrow', say: found.has_password ? 'Set the new password and sign in' : 'Join', '.save': save },
       h('form-field', { name: 'password', label: found.has_password ? 'New password' : 'Choose a password', kind: 'password', required: true, minlength: 10, autocomplete: 'new-password', hint: 'At least 10 characters. Three or four words that only you put together are good.' }),
-      h('form-field', { name: 'unit', label: 'I measure in', kind: 'select', quiet: true, '.options': UNITS }),
-      h('form-field', { name: 'terms', label: 'I read stitch names in', kind: 'select', quiet: true, '.options': TERMS })));
+      h('form-field', { name: 'unit', label: 'I measure in', kind: 'select', quiet: true, '.options': UNITS, value: found.unit }),
+      h('form-field', { name: 'terms', label: 'I read stitch names in', kind: 'select', quiet: true, '.options': TERMS, value: found.terms })));
 
   /** @param {Record<string, any>} values */
   async function save(values) {

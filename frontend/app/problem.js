@@ -1,3 +1,6 @@
+/** @type {Record<number, string>} what a failed page is called */
+const TITLES = { 0: 'No answer', 401: 'Not signed in', 403: 'Not yours to open', 404: 'Nothing here', 412: 'Changed meanwhile', 429: 'Too many tries', 503: 'Not available just now' };
+
 /**
  * A refusal by the server (RFC 9457 problem document), or no answer at all
  * (status 0).
@@ -10,7 +13,7 @@ export class Problem extends Error {
   constructor(status, body) {
     super(body.detail || body.title || `The server answered ${status}.`);
     this.status = status;
-    this.title = body.title || '';
+    this.title = TITLES[status] || body.title || '';
     /** Where → what, with `body.` taken off: `gauge.span` → `is not positive`. @type {Map<string, string>} */
     this.fields = new Map();
     for (const e of body.errors || []) {

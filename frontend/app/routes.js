@@ -13,6 +13,8 @@ export const ROUTES = [
   { path: '/d/:slug/history', who: 'staff', tab: 'History', load: () => import('./history.js') },
   { path: '/d/:slug/setup', who: 'staff', tab: 'Set up', load: () => import('./setup.js') },
   { path: '/people', who: 'staff', nav: 'People', load: () => import('./people.js') },
+  { path: '/my', who: 'tester', nav: 'My testing', load: () => import('./my.js') },
+  { path: '/my/:assignment', who: 'tester', load: () => import('./my-assignment.js') },
   { path: '/me', who: 'signed-in', load: () => import('./me.js') },
 ];
 

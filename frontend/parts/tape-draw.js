@@ -14,7 +14,7 @@ import { middle, expectedGrown, scale, ticks, rowsOf } from './tape-scale.js';
  */
 
 /**
- * Draws a strip: band, ruler, intended and expected marks, reports above the
+ * Draws a strip: band (moved by the fabric's growth, where it is known), ruler, intended and expected marks, reports above the
  * ruler, samples below it. States differ in shape: within a solid wedge,
  * outside an open diamond, a slip a cross.
  * @param {Strip} strip @param {Look} look
@@ -49,7 +49,8 @@ export function drawTape(strip, look) {
 function band(svg, strip, on, base) {
   const from = strip.intended_cm ?? strip.expected_cm;
   if (from === null || !strip.tolerance_cm) return;
-  const [a, b] = [on.held(from - strip.tolerance_cm).x, on.held(from + strip.tolerance_cm).x];
+  const moved = from + (strip.growth_cm || 0);
+  const [a, b] = [on.held(moved - strip.tolerance_cm).x, on.held(moved + strip.tolerance_cm).x];
   svg.append(s('rect', { x: a, y: 3, width: b - a, height: base - 3, class: 'tape-band' }));
 }
 
@@ -70,15 +71,18 @@ function ruler(svg, strip, look, on, base, centre) {
 
 /** @param {SVGElement} svg @param {Strip} strip @param {ReturnType<typeof scale>} on @param {number} base @param {boolean} large */
 function lines(svg, strip, on, base, large) {
+  const start = strip.intended_cm ?? strip.expected_cm;
+  if (start !== null && strip.growth_cm) growth(svg, on.x(start), on.held(start + strip.growth_cm).x);
   if (strip.intended_cm !== null) svg.append(s('path', { d: `M${on.x(strip.intended_cm)} 1V${base + (large ? 18 : 8)}`, class: 'tape-intended' }));
   const grown = expectedGrown(strip);
-  if (grown === null || strip.expected_cm === null) return;
-  const [from, to] = [on.held(strip.expected_cm).x, on.held(grown).x];
-  if (Math.abs(to - from) > 3) {
-    const tip = to > from ? -4 : 4;
-    svg.append(s('path', { d: `M${from} 5H${to}m${tip} -3l${-tip} 3l${tip} 3`, class: 'tape-growth' }));
-  }
-  svg.append(s('path', { d: `M${to} 5V${base}`, class: 'tape-expected' }));
+  if (grown !== null) svg.append(s('path', { d: `M${on.held(grown).x} 5V${base}`, class: 'tape-expected' }));
+}
+
+/** An arrow from what is intended to where the fabric takes it. @param {SVGElement} svg @param {number} from @param {number} to */
+function growth(svg, from, to) {
+  if (Math.abs(to - from) < 3) return;
+  const tip = to > from ? -4 : 4;
+  svg.append(s('path', { d: `M${from} 5H${to}m${tip} -3l${-tip} 3l${tip} 3`, class: 'tape-growth' }));
 }
 
 /** @param {Mark} m @param {{x: number, off: number}} at @param {number} y @param {number} r @param {Look} look */

@@ -27,13 +27,15 @@ export function expectedGrown(strip) {
 export function halfSpan(strips) {
   const tolerance = Math.max(0.1, ...strips.map((s) => s.tolerance_cm || 0));
   let need = LEAST_SPAN * tolerance;
+  let band = 0; // the end of the band is always on the tape
   for (const strip of strips) {
     const at = middle(strip);
     if (at === null) continue;
     const shown = [strip.expected_cm, expectedGrown(strip), ...strip.marks.filter((m) => m.state !== 'slip').map((m) => m.at_cm)];
+    band = Math.max(band, Math.abs(strip.growth_cm || 0) + tolerance * 1.25);
     for (const cm of shown) if (cm !== null) need = Math.max(need, Math.abs(cm - at) * 1.12);
   }
-  return Math.min(need, MOST_SPAN * tolerance);
+  return Math.max(band, Math.min(need, MOST_SPAN * tolerance));
 }
 
 /**

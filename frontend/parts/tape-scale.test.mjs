@@ -11,7 +11,7 @@ test('halfSpan: stretches for the farthest mark of any size', () => {
 });
 test('halfSpan: a slip does not stretch it', () => assert.equal(halfSpan([strip({ marks: [mark(20, 'slip')] })]), 2.5));
 test('halfSpan: never more than six tolerances', () => assert.equal(halfSpan([strip({ marks: [mark(20, 'outside')] })]), 6));
-test('halfSpan: shows where the growth leads', () => assert.ok(halfSpan([strip({ growth_cm: 3 })]) > 3));
+test('halfSpan: shows the band to its end, however far growth moves it', () => assert.equal(halfSpan([strip({ growth_cm: 9 })]), 10.25));
 
 test('middle: intended, else expected, else a mark, else nothing', () => {
   assert.equal(middle(strip({})), 40);
