@@ -89,6 +89,23 @@ var policy = map[string]rule{
 	"accept-assignment":   ownTester,
 	"withdraw-assignment": designerOrOwn,
 
+	// reports and remarks
+	"send-report":             ownTester,
+	"list-reports":            staffOrOwn,
+	"check-entry":             staffOrOwn,
+	"get-report":              staffOrOwn,
+	"approve-report":          designer,
+	"compare-design":          staff,
+	"list-remarks":            staff,
+	"add-remark":              staff,
+	"list-assignment-remarks": staffOrOwn,
+	"add-assignment-remark":   ownTester,
+	"answer-remark":           editors,
+
+	// the studio at a glance
+	"get-board":  staff,
+	"get-studio": staff,
+
 	// calculations
 	"calculate": signedIn,
 }

@@ -182,7 +182,7 @@ func (s *Store) CompareDesign(ctx context.Context, idOrSlug string) (*DesignComp
 	if err != nil {
 		return nil, fmt.Errorf("reports: %w", err)
 	}
-	if err := withMeasurements(db, reports); err != nil {
+	if err := withReadings(db, reports); err != nil {
 		return nil, err
 	}
 	made, err := makersIn(db, design.ID)

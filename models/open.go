@@ -46,7 +46,7 @@ func Open(target string, opts Options) (*Store, error) {
 	if opts.Log == nil {
 		opts.Log = slog.New(slog.DiscardHandler)
 	}
-	s := &Store{now: opts.Now, log: opts.Log, feed: newFeed(), expressions: newExpressionCache()}
+	s := &Store{now: opts.Now, log: opts.Log, feed: newFeed(), expressions: newExpressionCache(), sheets: newSheetCache()}
 	cfg := &gorm.Config{
 		SkipDefaultTransaction: true, // every write opens its own
 		PrepareStmt:            true,

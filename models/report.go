@@ -250,7 +250,7 @@ func reportIn(db *gorm.DB, actor Actor, id string) (*Report, error) {
 		}
 		return nil, err
 	}
-	return r, withMeasurements(db, []*Report{r})
+	return r, withReadings(db, []*Report{r})
 }
 
 // Reports returns every sending of an assignment's report, the first one
@@ -264,11 +264,11 @@ func (s *Store) Reports(ctx context.Context, actor Actor, assignmentID string) (
 	if err := db.Where("assignment_id = ?", assignmentID).Order("number").Find(&rows).Error; err != nil {
 		return nil, fmt.Errorf("reports: %w", err)
 	}
-	return rows, withMeasurements(db, rows)
+	return rows, withReadings(db, rows)
 }
 
-// withMeasurements fills reports in one query, in the order of the points.
-func withMeasurements(db *gorm.DB, reports []*Report) error {
+// withReadings fills reports in one query, in the order of the points.
+func withReadings(db *gorm.DB, reports []*Report) error {
 	if len(reports) == 0 {
 		return nil
 	}

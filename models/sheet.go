@@ -6,6 +6,8 @@ import (
 	"strings"
 
 	"gorm.io/gorm"
+
+	"tenter/models/counts"
 )
 
 // Count is one line of a count sheet: a number of stitches, rows or repeats, or
@@ -84,8 +86,8 @@ func (s Sheet) validate() error {
 
 func (c Count) validate(p *problems, at string, sizes map[string]bool) {
 	p.text(at+".name", c.Name, true, shortText)
-	if !isCountName(c.Name) {
-		p.addf(at+".name", "has to be a word of letters, digits and _, beginning with a letter, so that rules can use it")
+	if !isCountName(c.Name) || !counts.IsName(c.Name) {
+		p.addf(at+".name", "has to be a word of letters, digits and _, beginning with a letter, and no word of the expressions such as and, in, let, so that rules can use it")
 	}
 	p.oneOf(at+".unit", c.Unit, "stitch", "row", "repeat", "row_number")
 	p.text(at+".note", c.Note, false, longText)

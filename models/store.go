@@ -22,6 +22,7 @@ type Store struct {
 	log         *slog.Logger
 	feed        *Feed
 	expressions *expressionCache
+	sheets      *sheetCache
 }
 
 // Dialect returns "sqlite" or "postgres".

@@ -1,0 +1,172 @@
+package models
+
+import (
+	"fmt"
+	"strings"
+)
+
+// Gate is a condition for release. It is computed, never typed in; a shut one
+// says why in words and where it is opened.
+type Gate struct {
+	Name  string
+	Shut  bool
+	Why   string // "" when it is open
+	Where string // screen of the design: "testing", "counts", "samples", "filming", "setup"
+}
+
+// gates computes what still holds back release.
+func (r *boardRows) gates(b *Board) []Gate {
+	return []Gate{
+		gate("Counts", "counts", r.whyCounts(b)),
+		gate("Testers in every size", "testing", whyTesters(b)),
+		gate("Measurements", "testing", whyMeasurements(b)),
+		gate("Design gauge", "samples", whyGauge(b)),
+		gate("Installments recorded", "filming", whyRecorded(b)),
+		gate("Slips mended", "filming", whySlips(b)),
+		gate("Remarks settled", "testing", whyRemarks(b)),
+	}
+}
+
+func gate(name, where, why string) Gate {
+	return Gate{Name: name, Shut: why != "", Why: why, Where: where}
+}
+
+// whyCounts tells whether the latest version has counts, and whether they hold.
+func (r *boardRows) whyCounts(b *Board) string {
+	switch {
+	case len(b.Sizes) == 0:
+		return "No sizes are set up yet."
+	case r.yardstick.versions[b.Version.ID] == nil:
+		return fmt.Sprintf("Version %d has no counts yet.", b.Version.Number)
+	}
+	if r.checked == nil {
+		return ""
+	}
+	var said []string
+	for _, f := range r.checked.Findings {
+		if f.Kind == "rule" || f.Kind == "multiple" || f.Kind == "intended" {
+			said = append(said, f.Message)
+		}
+	}
+	for _, u := range r.checked.Unchecked {
+		said = append(said, "The "+u.Field+" "+u.Problem+".")
+	}
+	if len(said) == 0 {
+		return ""
+	}
+	return firstAndMore(said, "finding")
+}
+
+// firstAndMore says the first of several things and how many more there are.
+func firstAndMore(said []string, noun string) string {
+	if len(said) == 1 {
+		return said[0]
+	}
+	return fmt.Sprintf("%s And %s more.", said[0], counted(len(said)-1, noun))
+}
+
+func whyTesters(b *Board) string {
+	if b.Call == nil {
+		return "No test call has been opened yet."
+	}
+	var short []string
+	for _, z := range b.Sizes {
+		if z.Testers.Approved < z.Testers.Fewest {
+			short = append(short, fmt.Sprintf("size %s has %s approved of at least %d wanted", z.Name, reports(z.Testers.Approved), z.Testers.Fewest))
+		}
+	}
+	switch len(short) {
+	case 0:
+		return ""
+	case 1, 2:
+		return sentence(strings.Join(short, "; "))
+	}
+	return sentence(short[0]) + fmt.Sprintf(" So it is in %s in all.", counted(len(short), "size"))
+}
+
+func reports(n int) string {
+	if n == 0 {
+		return "no report"
+	}
+	return counted(n, "report")
+}
+
+// sentence makes a clause a sentence.
+func sentence(clause string) string {
+	if clause == "" {
+		return ""
+	}
+	return strings.ToUpper(clause[:1]) + clause[1:] + "."
+}
+
+// whyMeasurements names the size and point with the most pieces out of
+// tolerance, once its maker's gauge is out of the way.
+func whyMeasurements(b *Board) string {
+	worst, most, cells := "", 0, 0
+	for _, z := range b.Sizes {
+		for i, strip := range z.Strips {
+			outside := 0
+			for _, m := range strip.Marks {
+				if m.Kind == MarkOfReport && m.State != markWithin {
+					outside++
+				}
+			}
+			if outside == 0 {
+				continue
+			}
+			cells++
+			if outside > most {
+				most = outside
+				worst = fmt.Sprintf("Size %s, %s: %s of %d out of tolerance at the maker's own gauge.", z.Name, b.Points[i].Name, counted(outside, "piece"), len(strip.Marks))
+			}
+		}
+	}
+	if cells > 1 {
+		worst += fmt.Sprintf(" And %s more.", counted(cells-1, "place"))
+	}
+	return worst
+}
+
+func whyGauge(b *Board) string {
+	if b.Bearing.State == BorneOut {
+		return ""
+	}
+	return b.Bearing.Sentence
+}
+
+func whyRecorded(b *Board) string {
+	if len(b.Installments) == 0 {
+		return "No installments are planned yet."
+	}
+	var open []string
+	for _, in := range b.Installments {
+		if in.State == Unrecorded {
+			open = append(open, "“"+in.Title+"”")
+		}
+	}
+	switch len(open) {
+	case 0:
+		return ""
+	case 1:
+		return open[0] + " is unrecorded."
+	}
+	return fmt.Sprintf("%d of %d installments are unrecorded, %s first.", len(open), len(b.Installments), open[0])
+}
+
+func whySlips(b *Board) string {
+	n := 0
+	for _, in := range b.Installments {
+		n += in.OpenSlips
+	}
+	if n == 0 {
+		return ""
+	}
+	return fmt.Sprintf("%s in accepted takes %s not mended.", counted(n, "slip"), isAre(n))
+}
+
+func whyRemarks(b *Board) string {
+	if b.RemarksOpen == 0 {
+		return ""
+	}
+	return fmt.Sprintf("%s on the text %s not settled.", counted(b.RemarksOpen, "remark"), isAre(b.RemarksOpen))
+}
