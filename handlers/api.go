@@ -46,5 +46,9 @@ func Register(h huma.API, deps Deps) {
 	a.boards()
 	a.history()
 	a.live()
+	a.samples()
+	a.installments()
+	a.takes()
+	a.slips()
 	a.calculations()
 }

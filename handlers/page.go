@@ -1,6 +1,10 @@
 package handlers
 
-import "tenter/models"
+import (
+	"slices"
+
+	"tenter/models"
+)
 
 // Paged is what every list takes.
 type Paged struct {
@@ -43,3 +47,15 @@ type made[T any] struct {
 
 // plain is an answer that has no revision.
 type plain[T any] struct{ Body T }
+
+// pageOf cuts one page out of a bounded list that was read whole.
+func pageOf[R any](rows []R, page models.Page, id func(R) string) ([]R, string) {
+	if page.After != "" {
+		at := slices.IndexFunc(rows, func(r R) bool { return id(r) == page.After })
+		rows = rows[at+1:] // an unknown cursor starts over
+	}
+	if page.Limit <= 0 || len(rows) <= page.Limit {
+		return rows, ""
+	}
+	return rows[:page.Limit], id(rows[page.Limit-1])
+}

@@ -106,6 +106,28 @@ var policy = map[string]rule{
 	"get-board":  staff,
 	"get-studio": staff,
 
+	// samples
+	"list-samples":            staff,
+	"add-sample":              designer,
+	"get-design-gauge":        staff,
+	"get-sample":              staff,
+	"change-sample":           sampleHands, // the store keeps what a sample is for to the designer
+	"put-sample-measurements": sampleHands,
+	"move-sample":             sampleHands,
+
+	// filming
+	"list-installments":  staff,
+	"add-installment":    designer,
+	"get-installment":    staff,
+	"change-installment": filmers,
+	"remove-installment": designer,
+	"add-take":           filmers,
+	"get-take":           staff,
+	"change-take":        filmers,
+	"add-slip":           filmers,
+	"get-slip":           staff,
+	"change-slip":        filmers,
+
 	// calculations
 	"calculate": signedIn,
 }

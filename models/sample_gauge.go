@@ -52,12 +52,17 @@ func BearGauge(design Design, samples []Sample) (GaugeBearing, error) {
 	if err != nil {
 		return GaugeBearing{}, err
 	}
-	state := Untold
-	switch b.Answer {
+	return GaugeBearing{StateOfGauge(b.Answer), b.Message, b.TolerancePercent, b.Axes}, nil
+}
+
+// StateOfGauge puts an answer of the calculation into the three states of a
+// design's gauge.
+func StateOfGauge(a gauge.Answer) GaugeState {
+	switch a {
 	case gauge.BearsOut:
-		state = BorneOut
+		return BorneOut
 	case gauge.DoesNot:
-		state = NotBorneOut
+		return NotBorneOut
 	}
-	return GaugeBearing{state, b.Message, b.TolerancePercent, b.Axes}, nil
+	return Untold
 }

@@ -1,0 +1,168 @@
+package handlers
+
+import (
+	"context"
+	"time"
+
+	"tenter/models"
+	"tenter/models/gauge"
+)
+
+// Sample is a piece made in the studio.
+type Sample struct {
+	ID            string              `json:"id"`
+	DesignID      string              `json:"design_id"`
+	SizeID        string              `json:"size_id"`
+	VersionID     *string             `json:"version_id" doc:"The counts it was made from; null when not known."`
+	Label         string              `json:"label"`
+	Purpose       string              `json:"purpose" enum:"swatch,fit,camera,photography"`
+	WorkedThrough *string             `json:"worked_through" doc:"The last installment that it is worked through whole; null before the first."`
+	WorkedNote    string              `json:"worked_note" doc:"What was worked beyond that."`
+	HeldBy        *Holder             `json:"held_by"`
+	HeldNote      string              `json:"held_note"`
+	Before        *SwatchGauge        `json:"before" doc:"Gauge before washing."`
+	After         *SwatchGauge        `json:"after" doc:"Gauge after washing."`
+	Yarn          *Amount             `json:"yarn"`
+	Retired       bool                `json:"retired"`
+	Revision      int                 `json:"revision"`
+	Measurements  []SampleMeasurement `json:"measurements"`
+	Moves         []SampleMove        `json:"moves" doc:"The first one first."`
+	Comparison    SampleComparison    `json:"comparison"`
+}
+
+// Holder is who has or moved a sample.
+type Holder struct {
+	ID     string `json:"id"`
+	Handle string `json:"handle"`
+}
+
+func holderView(id *string, handle string) *Holder {
+	if id == nil {
+		return nil
+	}
+	return &Holder{*id, handle}
+}
+
+// SampleMeasurement is what a sample measures at a point.
+type SampleMeasurement struct {
+	PointID string `json:"point_id"`
+	Length  Length `json:"length"`
+}
+
+// SampleMove is one line of a sample's history.
+type SampleMove struct {
+	ID            string    `json:"id"`
+	At            time.Time `json:"at"`
+	By            *Holder   `json:"by"`
+	WorkedThrough *string   `json:"worked_through"`
+	WorkedNote    string    `json:"worked_note"`
+	HeldBy        *Holder   `json:"held_by"`
+	HeldNote      string    `json:"held_note"`
+	RippedBack    bool      `json:"ripped_back"`
+	Note          string    `json:"note"`
+}
+
+// SampleComparison is a sample held against its design. Percentages of the
+// gauge are of the stitches and rows over the same length; those of washing are
+// of the fabric, negative where it shrank.
+type SampleComparison struct {
+	StitchPercent       *float64      `json:"stitch_percent" doc:"Washed gauge against the stated one; null when not counted."`
+	RowPercent          *float64      `json:"row_percent"`
+	BeforeStitchPercent *float64      `json:"before_stitch_percent" doc:"Gauge before washing against the stated one."`
+	BeforeRowPercent    *float64      `json:"before_row_percent"`
+	WashStitchPercent   *float64      `json:"wash_stitch_percent" doc:"How washing changed the fabric's width."`
+	WashRowPercent      *float64      `json:"wash_row_percent" doc:"How washing changed the fabric's length."`
+	Sentence            string        `json:"sentence"`
+	Points              []SamplePoint `json:"points"`
+}
+
+// SamplePoint is one measured point against what its counts promise. The
+// numbers are null where nothing can be compared; the sentence says why.
+type SamplePoint struct {
+	PointID       string   `json:"point_id"`
+	Point         string   `json:"point"`
+	Axis          string   `json:"axis" enum:"stitch,row"`
+	Measured      Length   `json:"measured"`
+	ExpectedCM    *float64 `json:"expected_cm" doc:"At the design's gauge."`
+	ExpectedOwnCM *float64 `json:"expected_own_cm" doc:"At the sample's washed gauge."`
+	DifferenceCM  *float64 `json:"difference_cm"`
+	ExplainedCM   *float64 `json:"explained_cm" doc:"What of it the sample's gauge explains."`
+	ResidualCM    *float64 `json:"residual_cm"`
+	SharePercent  *float64 `json:"share_percent"`
+	UncertaintyCM *float64 `json:"uncertainty_cm" doc:"Standard uncertainty of the residual."`
+	Within        *bool    `json:"within" doc:"Within the point's tolerance."`
+	Sentence      string   `json:"sentence"`
+}
+
+func sampleView(s models.Sample, c models.SampleComparison) Sample {
+	return Sample{ID: s.ID, DesignID: s.DesignID, SizeID: s.SizeID, VersionID: s.VersionID, Label: s.Label, Purpose: s.Purpose,
+		WorkedThrough: s.WorkedThrough, WorkedNote: s.WorkedNote, HeldBy: holderView(s.HeldBy, s.Holder), HeldNote: s.HeldNote,
+		Before: swatchView(s.Before), After: swatchView(s.After), Yarn: amountView(s.Yarn), Retired: s.RetiredAt != nil, Revision: s.Revision,
+		Measurements: each(s.Measurements, func(m models.SampleMeasurement) SampleMeasurement {
+			return SampleMeasurement{m.PointID, lengthView(m.Length)}
+		}),
+		Moves: each(s.Moves, moveView), Comparison: sampleComparisonView(c)}
+}
+
+func moveView(m models.SampleMove) SampleMove {
+	return SampleMove{ID: m.ID, At: m.At, By: holderView(m.ByPerson, m.Mover), WorkedThrough: m.WorkedThrough, WorkedNote: m.WorkedNote,
+		HeldBy: holderView(m.HeldBy, m.Holder), HeldNote: m.HeldNote, RippedBack: m.RippedBack, Note: m.Note}
+}
+
+func sampleComparisonView(c models.SampleComparison) SampleComparison {
+	out := SampleComparison{Sentence: c.Sentence, Points: each(c.Points, samplePointView)}
+	out.StitchPercent, out.RowPercent = percents(c.After)
+	out.BeforeStitchPercent, out.BeforeRowPercent = percents(c.Before)
+	for _, w := range c.Washing {
+		switch {
+		case !w.Known:
+		case w.Axis == gauge.Stitch:
+			out.WashStitchPercent = &w.Percent
+		default:
+			out.WashRowPercent = &w.Percent
+		}
+	}
+	return out
+}
+
+// percents returns how far each axis is from the stated gauge, nil where it
+// was not counted.
+func percents(differences []gauge.Difference) (stitch, row *float64) {
+	for _, d := range differences {
+		switch {
+		case d.Verdict == gauge.NotCounted:
+		case d.Axis == gauge.Stitch:
+			stitch = &d.Percent
+		default:
+			row = &d.Percent
+		}
+	}
+	return stitch, row
+}
+
+func samplePointView(c models.Compared) SamplePoint {
+	out := SamplePoint{PointID: c.Point.ID, Point: c.Point.Name, Axis: c.Point.Axis, Measured: lengthView(c.Readings[0]), Sentence: c.Why}
+	if r := c.Result; r != nil {
+		out.ExpectedCM, out.ExpectedOwnCM, out.DifferenceCM, out.ExplainedCM = &r.ExpectedDesignCM, r.ExpectedOwnCM, &r.DifferenceCM, r.ExplainedCM
+		out.ResidualCM, out.SharePercent, out.UncertaintyCM = &r.ResidualCM, r.SharePercent, &r.ResidualUncertainty
+		out.Within, out.Sentence = &r.WithinTolerance, r.Message
+	}
+	return out
+}
+
+// viewSamples adds to samples of one design what they come to.
+func (a *api) viewSamples(ctx context.Context, designID string, samples []models.Sample) ([]Sample, error) {
+	compared, err := a.Store.CompareSamples(ctx, designID, samples)
+	if err != nil {
+		return nil, err
+	}
+	return each(samples, func(s models.Sample) Sample { return sampleView(s, compared[s.ID]) }), nil
+}
+
+func (a *api) viewSample(ctx context.Context, s *models.Sample) (Sample, error) {
+	views, err := a.viewSamples(ctx, s.DesignID, []models.Sample{*s})
+	if err != nil {
+		return Sample{}, err
+	}
+	return views[0], nil
+}
