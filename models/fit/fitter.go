@@ -8,8 +8,8 @@ type fitter struct {
 	kept  list // what a second look goes back to
 
 	omegas, kappas []float64
-	atO, atK       int        // places in the grids
-	lo, v          [4]float64 // prior log odds and variance of each kind
+	atO, atK       int            // places in the grids
+	lo, v          [kinds]float64 // prior log odds and variance of each kind
 	weights        []float64
 }
 

@@ -8,6 +8,7 @@ const (
 	kindOdd               // one odd value
 	kindGauge             // one tester's misreported gauge
 	kindPoint             // a point off at all sizes
+	kinds                 // how many there are
 )
 
 // listing names one explanation by its kind and its place in the axisRound.

@@ -25,6 +25,9 @@ func (l *list) copyFrom(other *list) {
 	copy(l.point, other.point)
 }
 
+// of gives the listings of one kind.
+func (l *list) of(k kind) []bool { return [...][]bool{l.cell, l.odd, l.gauge, l.point}[k] }
+
 // clearCell takes all listings of one cell out.
 func (l *list) clearCell(c *cell, k int) {
 	l.cell[k] = false
@@ -48,15 +51,14 @@ func (l *list) cellListed(c *cell, k int) bool {
 
 // prior is the sum of the log odds of all that is listed.
 func (l *list) prior(s *Settings) float64 {
-	count := func(on []bool) float64 {
-		n := 0.0
-		for _, x := range on {
-			if x {
-				n++
+	sum := 0.0
+	for k := range kinds {
+		lo, _ := s.prior(k)
+		for _, on := range l.of(k) {
+			if on {
+				sum += lo
 			}
 		}
-		return n
 	}
-	return count(l.cell)*logOdds(s.FaultChance) + count(l.odd)*logOdds(s.OddChance) +
-		count(l.gauge)*logOdds(s.GaugeChance) + count(l.point)*logOdds(s.PointChance)
+	return sum
 }

@@ -27,7 +27,7 @@ func (f *fitter) improve(best float64) (bool, float64) {
 		if f.m.work > workLimit {
 			break
 		}
-		f.drop(l)
+		f.m.on.of(l.kind)[l.place] = false
 		f.search(secondMoves, &scope{size: f.sizeOf(l), forbid: l})
 		if value := f.objective(); value > best+leastGain {
 			return true, value
@@ -40,28 +40,14 @@ func (f *fitter) improve(best float64) (bool, float64) {
 // droppable lists what a second look takes away: all but points.
 func (l *list) droppable() []listing {
 	var out []listing
-	for _, of := range []struct {
-		kind kind
-		on   []bool
-	}{{kindCell, l.cell}, {kindOdd, l.odd}, {kindGauge, l.gauge}} {
-		for place, on := range of.on {
+	for k := kindCell; k <= kindGauge; k++ {
+		for place, on := range l.of(k) {
 			if on {
-				out = append(out, listing{of.kind, place})
+				out = append(out, listing{k, place})
 			}
 		}
 	}
 	return out
-}
-
-func (f *fitter) drop(l listing) {
-	switch l.kind {
-	case kindCell:
-		f.m.on.cell[l.place] = false
-	case kindOdd:
-		f.m.on.odd[l.place] = false
-	case kindGauge:
-		f.m.on.gauge[l.place] = false
-	}
 }
 
 func (f *fitter) sizeOf(l listing) int {
