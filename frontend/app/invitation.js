@@ -9,10 +9,11 @@ import { announce } from './shell.js';
  * Makes an invitation link and shows it with its QR code.
  * @param {string} path of the API that makes it
  * @param {string} handle whom it is for
+ * @param {() => void} [closed]
  */
-export async function invite(path, handle) {
+export async function invite(path, handle, closed) {
   const body = h('div', { 'aria-live': 'polite' }, h('p', { class: 'soft' }, 'One moment.'));
-  const dialog = h('dialog', { 'aria-label': `Invitation for ${handle}`, onclose: () => dialog.remove() },
+  const dialog = h('dialog', { 'aria-label': `Invitation for ${handle}`, onclose: () => { dialog.remove(); closed?.(); } },
     h('div', { class: 'sec-head' }, h('h2', {}, `Invitation for ${handle}`), h('button', { type: 'button', onclick: () => dialog.close() }, 'Close')), body);
   document.body.append(dialog);
   dialog.showModal();

@@ -20,14 +20,20 @@ export function openDialog(title, gone, ...children) {
 
 /**
  * A dialog around one form. `save` gets the form's values; the dialog closes
- * when it is through, and stays with everything typed when it throws.
- * @param {{title: string, say: string, gone: AbortSignal, save: (values: Record<string, any>, form: any) => Promise<void>}} of
+ * when it is through, and stays with everything typed when it throws. `done`
+ * then gets what `save` returned: by that time the focus is back where it was,
+ * so that a page drawn anew can keep it.
+ * @param {{title: string, say: string, gone: AbortSignal, save: (values: Record<string, any>, form: any) => Promise<any>, done?: (saved: any) => Promise<void> | void}} of
  * @param {...import('./h.js').Child} fields
  */
 export function openForm(of, ...fields) {
   const dialog = openDialog(of.title, of.gone, h('entry-form', {
     say: of.say,
-    '.save': async (/** @type {Record<string, any>} */ values, /** @type {any} */ form) => { await of.save(values, form); dialog.close(); },
+    '.save': async (/** @type {Record<string, any>} */ values, /** @type {any} */ form) => {
+      const saved = await of.save(values, form);
+      dialog.close();
+      await of.done?.(saved);
+    },
   }, fields));
   return dialog;
 }

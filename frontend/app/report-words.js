@@ -1,0 +1,64 @@
+// How one measurement stands to what was expected, in words, and as a strip.
+import { sayCM, sayNumber, CM_PER_INCH } from '../parts/lengths.js';
+
+/** @typedef {import('../shapes-testing.js').Cell} Cell */
+/** @typedef {'cm'|'in'} Unit */
+
+/**
+ * How much of the difference the tester's own gauge explains.
+ * @param {Cell} c @param {Unit} unit
+ */
+export function sayShare(c, unit) {
+  if (c.difference_cm === null) return 'nothing to compare with';
+  if (c.expected_own_cm === null) return c.within ? 'within tolerance' : 'no swatch to tell why';
+  const left = c.residual_cm === null ? '' : `${sayCM(Math.abs(c.residual_cm), unit)} left`;
+  if (c.share_percent === null) return c.within ? 'within tolerance' : `the gauge doesn’t explain it, ${left}`;
+  const share = Math.round(c.share_percent);
+  const words = share <= 0 ? 'the gauge explains none of it' : share >= 100 ? 'the gauge explains all of it' : `the gauge explains ${share} %`;
+  return left && share < 100 ? `${words}, ${left}` : words;
+}
+
+/** A difference with its sign. @param {number | null} cm @param {Unit} unit */
+export function sayDifference(cm, unit) {
+  if (cm === null) return '–';
+  const value = unit === 'in' ? Number((cm / CM_PER_INCH).toFixed(2)) : Number(cm.toFixed(1));
+  return value === 0 ? `0 ${unit}` : `${value > 0 ? '+' : ''}${sayNumber(value)} ${unit}`;
+}
+
+/** within tolerance, outside it, or likely a slip of the pen. @param {Cell} c @param {number} toleranceCM @returns {'within'|'outside'|'slip'} */
+export function stateOf(c, toleranceCM) {
+  if (c.warnings?.length) return 'slip';
+  const left = c.residual_within ?? (c.residual_cm === null ? c.within : Math.abs(c.residual_cm) <= toleranceCM + 1e-6);
+  return left ? 'within' : 'outside';
+}
+
+/** Where the mark stands: the measurement with the tester's gauge taken out of it. @param {Cell} c */
+export function atOwnGauge(c) {
+  if (c.at_own_gauge_cm !== undefined && c.at_own_gauge_cm !== null) return c.at_own_gauge_cm;
+  if (!c.expected_cm || !c.expected_own_cm) return c.measured.cm;
+  return (c.measured.cm * c.expected_cm) / c.expected_own_cm;
+}
+
+/**
+ * One measurement as a tape strip.
+ * @param {Cell} c @param {{tolerance: {cm: number}, intended: {size_id: string, length: {cm: number}}[]} | undefined} point
+ * @param {string} sizeId @param {string} handle
+ * @returns {import('../shapes.js').Strip}
+ */
+export function stripOf(c, point, sizeId, handle) {
+  const tolerance = point?.tolerance.cm ?? 0;
+  const intended = point?.intended.find((m) => m.size_id === sizeId)?.length.cm ?? null;
+  const from = intended ?? c.expected_cm ?? c.measured.cm;
+  return {
+    point_id: c.point_id, intended_cm: intended, expected_cm: c.expected_cm, tolerance_cm: tolerance, growth_cm: null,
+    low_cm: from - tolerance, high_cm: from + tolerance,
+    marks: [{ kind: 'report', handle, at_cm: atOwnGauge(c), measured_cm: c.measured.cm, state: stateOf(c, tolerance), sentence: c.sentence }],
+  };
+}
+
+/** A gauge's difference in percent. @param {number | null | undefined} percent @param {string} what */
+export function sayPercent(percent, what) {
+  if (percent === null || percent === undefined) return `${what} not told`;
+  const value = Number(percent.toFixed(1));
+  return value === 0 ? `${what} as the design’s` : `${what} ${value > 0 ? '+' : ''}${sayNumber(value, 1)} %`;
+}

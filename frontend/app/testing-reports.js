@@ -1,0 +1,53 @@
+import { h, put } from '../parts/h.js';
+import { sayCM, sayLength } from '../parts/lengths.js';
+import { openImport } from './import.js';
+import { sayDifference, sayShare, sayPercent, stateOf } from './report-words.js';
+
+/** @typedef {import('./testing.js').Desk} Desk */
+/** @typedef {import('../shapes-testing.js').Comparison} Comparison */
+/** @typedef {import('../shapes-testing.js').Cell} Cell */
+
+/**
+ * All reports against all points, each number beside what was expected.
+ * @param {Element} section @param {Desk} desk
+ */
+export function drawReports(section, desk) {
+  const { comparison: { points }, design, view } = desk;
+  const order = new Map(design.sizes.map((s, i) => [s.name, i]));
+  const rows = [...desk.comparison.rows].sort((a, b) => (order.get(a.size) ?? 99) - (order.get(b.size) ?? 99) || a.handle.localeCompare(b.handle));
+  put(section, h('div', { class: 'sec-head' }, h('h2', { id: 'reports-title' }, 'Reports beside what was expected'),
+    desk.may ? h('button', { type: 'button', 'data-key': 'import-reports', onclick: () => openImport(desk, 'reports') }, 'Import reports') : null),
+  rows.length === 0 ? h('p', { class: 'soft' }, 'No report yet.')
+    : [h('p', { class: 'soft' }, 'In each cell: measured, as it was sent; how far that is from the design’s gauge; what was expected at the design’s gauge and at the tester’s own; how much of the difference the tester’s gauge explains.'),
+      h('div', { class: 'wide', tabindex: '0', role: 'region', 'aria-label': 'Reports against points' },
+        h('table', { class: 'reports', role: 'table' },
+          h('thead', { role: 'rowgroup' }, h('tr', { role: 'row' }, h('th', { role: 'columnheader', scope: 'col' }, 'Report'),
+            points.map((p) => h('th', { role: 'columnheader', scope: 'col' }, p.name, h('span', { class: 'tol' }, ` ± ${sayCM(p.tolerance_cm, view.me.unit)}`))))),
+          h('tbody', { role: 'rowgroup' }, rows.map((r) => line(r, points, desk)))))]);
+}
+
+/** @param {Comparison['rows'][number]} row @param {Comparison['points']} points @param {Desk} desk */
+function line(row, points, desk) {
+  return h('tr', { role: 'row' },
+    h('th', { role: 'rowheader', scope: 'row' },
+      h('a', { href: `/d/${encodeURIComponent(desk.design.slug)}/reports/${row.report_id}` }, `size ${row.size}, ${row.handle}`),
+      h('span', { class: 'under' }, sayPercent(row.gauge?.stitch_percent, 'stitches')), h('span', { class: 'under' }, sayPercent(row.gauge?.row_percent, 'rows')),
+      h('span', { class: 'under' }, row.number > 1 ? `number ${row.number}, ` : '', row.approved_at ? 'approved' : 'not approved yet')),
+    points.map((p) => {
+      const cell = row.cells.find((c) => c.point_id === p.id);
+      return h('td', { role: 'cell', 'data-label': p.name }, cell ? figures(cell, p.tolerance_cm, desk.view.me.unit) : h('span', { class: 'soft' }, 'not measured'));
+    }));
+}
+
+/** @type {Record<string, string>} */
+const SIGNS = { outside: '◇ ', slip: '✕ ', within: '' };
+
+/** @param {Cell} c @param {number} toleranceCM @param {'cm'|'in'} unit */
+function figures(c, toleranceCM, unit) {
+  const state = stateOf(c, toleranceCM);
+  return h('div', { class: 'figures' },
+    h('p', {}, h('span', { class: state === 'within' ? 'strong' : 'pin' }, h('span', { 'aria-hidden': 'true' }, SIGNS[state]), sayLength(c.measured)), ` ${sayDifference(c.difference_cm, unit)}`),
+    h('p', { class: 'soft' }, `design ${sayCM(c.expected_cm, unit)}`, c.expected_own_cm === null ? '' : `, own ${sayCM(c.expected_own_cm, unit)}`),
+    h('p', { class: 'soft' }, sayShare(c, unit)),
+    state === 'slip' ? h('p', { class: 'pin' }, 'likely a slip') : state === 'outside' ? h('p', { class: 'pin' }, 'outside tolerance') : null);
+}
