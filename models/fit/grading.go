@@ -2,54 +2,63 @@ package fit
 
 import "math"
 
+// deviation is how far one size's count is from the measurement that the design
+// intends, at the design gauge.
+type deviation struct {
+	size string
+	cm   float64
+}
+
+// deviations of a point, for the sizes that have both, in the order of sizes.
+func (in *Input) deviations(p *Point) []deviation {
+	var out []deviation
+	for _, size := range in.Sizes {
+		intended := in.IntendedCM[size][p.ID]
+		if e0 := in.expectedCM(size, p, in.DesignGauge.per10(p.Axis)); e0 > 0 && intended > 0 {
+			out = append(out, deviation{size, e0 - intended})
+		}
+	}
+	return out
+}
+
 // grade compares each size's count with the measurement that the design intends:
 // off is more than half a repeat and a millimetre. Sizes that are all off to the
 // same side, worst at an end of the range, are a grading rule that drifts;
 // others are slips in the sheet. Nothing here is statistics.
 func (in *Input) grade(p *Point) GradingVerdict {
 	const roundingCM = 0.1
-	out := GradingVerdict{Point: p.ID, Verdict: OK, Sizes: []string{}}
-	per10 := in.DesignGauge.per10(p.Axis)
 	repeat := 1.0
 	if p.Repeat != nil {
 		repeat = *p.Repeat
 	}
-	limit := repeat*10/per10/2 + roundingCM
-	worst, worstAt, first, last := 0.0, none, none, none
-	up, down := 0, 0
-	endOff := false
-	for i, size := range in.Sizes {
-		intended, ok := in.IntendedCM[size][p.ID]
-		e0 := in.expectedCM(size, p, per10)
-		if !ok || intended == 0 || e0 == 0 {
+	limit := repeat*10/in.DesignGauge.per10(p.Axis)/2 + roundingCM
+	all := in.deviations(p)
+	worst, over, under := 0, 0, 0
+	out := GradingVerdict{Point: p.ID, Verdict: OK, Sizes: []string{}}
+	for i, d := range all {
+		if math.Abs(d.cm) > math.Abs(all[worst].cm) {
+			worst = i
+		}
+		if math.Abs(d.cm) <= limit {
 			continue
 		}
-		if first == none {
-			first = i
-		}
-		last = i
-		dev := e0 - intended
-		if math.Abs(dev) > math.Abs(worst) || worstAt == none {
-			worst, worstAt = dev, i
-		}
-		if math.Abs(dev) > limit {
-			out.Sizes = append(out.Sizes, size)
-			if dev > 0 {
-				up++
-			} else {
-				down++
-			}
+		out.Sizes = append(out.Sizes, d.size)
+		if d.cm > 0 {
+			over++
+		} else {
+			under++
 		}
 	}
-	endOff = worstAt != none && (worstAt == first || worstAt == last) && math.Abs(worst) > limit
-	out.MaxDevCM = rounded(worst, 3)
-	switch n := len(out.Sizes); {
-	case n == 0:
-	case n >= 2 && (up == 0 || down == 0) && endOff:
+	if len(all) > 0 {
+		out.MaxDevCM = rounded(all[worst].cm, 3)
+	}
+	atEnd := worst == 0 || worst == len(all)-1
+	switch {
+	case over+under >= 2 && over*under == 0 && atEnd:
 		out.Verdict = Drift
-	default:
+	case over+under > 0:
 		out.Verdict = SheetCell
 	}
-	out.Message = gradingSentence(out)
+	out.Message = gradingSentence(out, len(all))
 	return out
 }

@@ -9,9 +9,12 @@ const (
 	MaxMeasurements = 6000 // of all testers together
 	MaxNameLength   = 200  // bytes in an id
 
-	MaxMeasuredCM = 100_000.0 // 1 km
-	MinMeasuredCM = 0.01      // what is shorter but above 0 is a mistake of entry
-	MinExpectedCM = 0.05      // a point's count at the design gauge
+	// A measurement outside these is a slip of the keyboard. It is refused, for a
+	// value a hundred times off is more than an odd value (20 %, give or take) can
+	// take up, and would make its tester's sound values look odd.
+	MinMeasuredCM = 0.1
+	MaxMeasuredCM = 3000.0
+	MinExpectedCM = 0.05 // a point's count at the design gauge
 	MaxExpectedCM = 20_000.0
 	MaxRepeat     = 100_000.0
 	MaxMetres     = 1e6

@@ -28,7 +28,10 @@ func pointSentence(p PointVerdict, reports int) string {
 	return fmt.Sprintf("%s: nothing off at all sizes (%s %%, from %s).", plain(p.Point), signed(p.EstimatePct), from)
 }
 
-func gradingSentence(g GradingVerdict) string {
+func gradingSentence(g GradingVerdict, compared int) string {
+	if compared == 0 {
+		return fmt.Sprintf("%s: no intended measurement to compare the counts with.", plain(g.Point))
+	}
 	worst := gauge.Decimal(math.Abs(g.MaxDevCM), 1) + " cm"
 	over := "over"
 	if g.MaxDevCM < 0 {
