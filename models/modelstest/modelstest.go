@@ -18,6 +18,9 @@ import (
 
 	_ "github.com/jackc/pgx/v5/stdlib" // registers "pgx"
 	"github.com/stretchr/testify/require"
+	"gorm.io/driver/postgres"
+	"gorm.io/driver/sqlite"
+	"gorm.io/gorm"
 
 	"tenter/migrations"
 	"tenter/models"
@@ -194,4 +197,18 @@ func databaseURL(name string) string {
 	}
 	u.Path = "/" + name
 	return u.String()
+}
+
+// Rows gives a test the store's tables themselves.
+func Rows(t testing.TB, store *models.Store) *gorm.DB {
+	t.Helper()
+	pool, err := store.SQL()
+	require.NoError(t, err)
+	var dialector gorm.Dialector = sqlite.Dialector{Conn: pool}
+	if store.Dialect() == migrations.Postgres {
+		dialector = postgres.New(postgres.Config{Conn: pool})
+	}
+	db, err := gorm.Open(dialector, &gorm.Config{SkipDefaultTransaction: true})
+	require.NoError(t, err)
+	return db
 }
