@@ -37,8 +37,8 @@ func New(dialect string, db *sql.DB) (*goose.Provider, error) {
 	}
 	switch dialect {
 	case SQLite:
-		// One writer connection in one process: nothing else to lock against,
-		// and a second process waits for SQLite's own write lock.
+		// Nothing to take a lock in: Up tries again when another process was
+		// first.
 		return goose.NewProvider(goose.DialectSQLite3, db, tree)
 	case Postgres:
 		locker, err := lock.NewPostgresSessionLocker()
@@ -56,11 +56,22 @@ func Up(ctx context.Context, dialect string, db *sql.DB) (int, error) {
 	if err != nil {
 		return 0, err
 	}
-	results, err := provider.Up(ctx)
-	if err != nil {
-		return len(results), fmt.Errorf("migrate: %w", err)
+	ran := 0
+	for attempt := 0; ; attempt++ {
+		results, err := provider.Up(ctx)
+		ran += len(results)
+		if err == nil {
+			return ran, nil
+		}
+		if dialect != SQLite || ctx.Err() != nil || attempt > len(provider.ListSources()) {
+			return ran, fmt.Errorf("migrate: %w", err)
+		}
+		// Two commands may open one new file at the same moment. Each migration
+		// is one transaction, so the one that came second has changed nothing
+		// and goes on behind the first. It can come second once for each
+		// migration and once for the table of versions; a migration that is at
+		// fault fails every time.
 	}
-	return len(results), nil
 }
 
 // postgresFS serves the same files in PostgreSQL's words.
