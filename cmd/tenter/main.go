@@ -12,6 +12,7 @@ import (
 
 	"github.com/alecthomas/kong"
 
+	"tenter/models"
 	"tenter/models/calc"
 )
 
@@ -27,6 +28,7 @@ type commands struct {
 	Migrate migrateCommand `cmd:"" help:"Bring the database's schema up to date and stop."`
 	Person  personCommand  `cmd:"" help:"People who sign in."`
 	Calc    calcCommand    `cmd:"" help:"Carry out a calculation: JSON in, JSON out."`
+	Health  healthCommand  `cmd:"" help:"Ask the server on this machine whether it is ready: exit 0 when it is."`
 	Version versionCommand `cmd:"" help:"Print the version."`
 }
 
@@ -38,6 +40,8 @@ type streams struct {
 
 func main() {
 	ctx, stop := signal.NotifyContext(context.Background(), os.Interrupt, syscall.SIGTERM)
+	// The first signal asks the server to finish; a second one ends it at once.
+	context.AfterFunc(ctx, stop)
 	code := run(ctx, os.Args[1:], streams{os.Stdin, os.Stdout, os.Stderr})
 	stop()
 	os.Exit(code)
@@ -65,12 +69,17 @@ func run(ctx context.Context, args []string, io streams) int {
 	}
 	if err := parsed.Run(); err != nil {
 		fmt.Fprintln(io.err, "tenter:", err)
-		var input interface{ FieldPath() string }
-		var unknown *calc.UnknownError
-		if errors.As(err, &input) || errors.As(err, &unknown) {
-			return exitBadInput
-		}
-		return exitFailed
+		return codeOf(err)
 	}
 	return 0
+}
+
+// codeOf tells bad input, which the caller can mend, from what failed.
+func codeOf(err error) int {
+	var input interface{ FieldPath() string }
+	var unknown *calc.UnknownError
+	if errors.As(err, &input) || errors.As(err, &unknown) || models.KindOf(err) == models.Invalid {
+		return exitBadInput
+	}
+	return exitFailed
 }
