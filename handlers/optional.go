@@ -26,12 +26,15 @@ func (o *Optional[T]) UnmarshalJSON(b []byte) error {
 	return json.Unmarshal(b, &o.Value)
 }
 
-// Schema describes the field as its value or null.
+// Schema describes the field as its value or null. A named type is written out
+// in place: a null beside a reference would need "one of", and its error would
+// not name the field within.
 func (o Optional[T]) Schema(r huma.Registry) *huma.Schema {
-	s := *r.Schema(reflect.TypeFor[T](), true, "")
-	if s.Ref != "" {
-		return &huma.Schema{OneOf: []*huma.Schema{{Ref: s.Ref}, {Type: "null"}}}
+	schema := r.Schema(reflect.TypeFor[T](), true, "")
+	if schema.Ref != "" {
+		schema = r.SchemaFromRef(schema.Ref)
 	}
+	s := *schema
 	s.Nullable = true
 	return &s
 }

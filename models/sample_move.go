@@ -177,6 +177,9 @@ func (t *tx) warnings(before, after *Sample, run []Installment) ([]string, error
 // camera sample in use can still show. takes are those of the run, others the
 // design's other samples.
 func OutOfReach(before, after Sample, run []Installment, takes []Take, others []Sample) []string {
+	if !after.onCamera() {
+		return nil
+	}
 	at := positions(run)
 	of := map[string][]Take{}
 	for _, k := range takes {
