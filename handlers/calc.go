@@ -4,6 +4,8 @@ import (
 	"context"
 	"net/http"
 
+	"github.com/danielgtaylor/huma/v2"
+
 	"tenter/models"
 	"tenter/models/calc"
 )
@@ -19,7 +21,10 @@ type calcAnswer struct {
 }
 
 func (a *api) calculations() {
-	add(a, operation("calculate", http.MethodPost, "/calc/{name}", "Carry out a calculation on given data", "Calculations"), a.postCalc)
+	op := operation("calculate", http.MethodPost, "/calc/{name}", "Carry out a calculation on given data", "Calculations")
+	op.SkipValidateBody = true // each calculation reads and checks its own document
+	op.RequestBody = &huma.RequestBody{Required: true, Content: map[string]*huma.MediaType{"application/json": {Schema: &huma.Schema{Type: "object"}}}}
+	add(a, op, a.postCalc)
 }
 
 // postCalc is stateless: the same bytes in give the same bytes out, here and

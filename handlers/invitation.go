@@ -7,6 +7,7 @@ import (
 	"strings"
 	"time"
 
+	"github.com/danielgtaylor/huma/v2"
 	"github.com/skip2/go-qrcode"
 
 	"tenter/models"
@@ -55,8 +56,17 @@ type invitePersonInput struct {
 
 // Origin is how the client reached us, for links when no base address is set.
 type Origin struct {
-	Host  string `header:"Host" hidden:"true"`
-	Proto string `header:"X-Forwarded-Proto" hidden:"true"`
+	base string
+}
+
+// Resolve reads the address from the request; huma calls it before the handler.
+func (o *Origin) Resolve(ctx huma.Context) []error {
+	scheme := "http"
+	if ctx.TLS() != nil || ctx.Header("X-Forwarded-Proto") == "https" {
+		scheme = "https"
+	}
+	o.base = scheme + "://" + ctx.Host()
+	return nil
 }
 
 func (a *api) invitations() {
@@ -96,11 +106,7 @@ func (a *api) postInvite(ctx context.Context, actor models.Actor, in *invitePers
 func (a *api) invitationView(row *models.Invitation, secret string, from Origin) (*plain[Invitation], error) {
 	base := a.BaseURL
 	if base == "" {
-		scheme := "http"
-		if from.Proto == "https" {
-			scheme = "https"
-		}
-		base = scheme + "://" + from.Host
+		base = from.base
 	}
 	// After the #, so that no server or proxy ever sees or logs it.
 	link := base + "/join#" + secret

@@ -15,7 +15,7 @@ import (
 // counter counts the statements that a store sends.
 type counter struct{ n atomic.Int64 }
 
-func (c *counter) add(string) { c.n.Add(1) }
+func (c *counter) add(string, []any) { c.n.Add(1) }
 
 // statements returns how many statements f takes.
 func (c *counter) statements(t *testing.T, f func()) int64 {

@@ -32,9 +32,9 @@ const (
 
 // Options adjust a Store. The zero value is what the server runs with.
 type Options struct {
-	Now     func() time.Time // the one clock; nil for the real one
-	Log     *slog.Logger     // nil discards
-	Explain func(sql string) // called with every statement, for tests that count them
+	Now     func() time.Time             // the one clock; nil for the real one
+	Log     *slog.Logger                 // nil discards
+	Explain func(sql string, args []any) // hears of every statement, for tests that count them
 }
 
 // Open opens the database at target, a file path (SQLite) or a postgres:// URL,

@@ -227,3 +227,6 @@ func (a *Answer) Names(status int, field string) *Answer {
 	a.t.Fatalf("%s = %s; no error names %s", a.what, a.Body, field)
 	return a
 }
+
+// Token is the client's access token.
+func (c *Client) Token() string { return c.token }
