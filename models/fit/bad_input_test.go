@@ -51,6 +51,8 @@ func TestBadInputNamesTheField(t *testing.T) {
 			in.Testers[0].Measurements[1].Value = pointer(1e-8)
 		}},
 		{"an endless hook", "testers[0].hook_mm", func(in *Input) { in.Testers[0].HookMM = math.Inf(1) }},
+		{"half a stitch in all", "total_stitches.S", func(in *Input) { in.TotalStitches = map[string]float64{"S": 0.5} }},
+		{"a trace of yarn", "testers[0].metres_used", func(in *Input) { in.Testers[0].MetresUsed = pointer(1e-300) }},
 		{"yarn round the world", "testers[0].metres_used", func(in *Input) { in.Testers[0].MetresUsed = pointer(4e7) }},
 		{"ten thousand testers", "testers", func(in *Input) {
 			for i := range 10_000 {

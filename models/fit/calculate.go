@@ -16,6 +16,9 @@ func CalculateWith(in Input, s Settings) (Output, error) {
 	if err := s.Check(); err != nil {
 		return Output{}, err
 	}
+	if len(in.Points) == 0 {
+		return Output{}, gauge.Wrongf("points", "is empty; name at least one point of measure")
+	}
 	if err := in.Check(); err != nil {
 		return Output{}, err
 	}

@@ -10,7 +10,8 @@ import (
 )
 
 // Check returns a FieldError for the first thing in the input that cannot be
-// worked with. Calculate calls it; others that take the same document may.
+// worked with. Calculate calls it, and so may others that take the same
+// document: a round without points passes, though there is nothing to fit.
 func (in *Input) Check() error {
 	if err := checkNames("sizes", in.Sizes, MaxSizes); err != nil {
 		return err
@@ -59,6 +60,9 @@ func checkName(path, name string) error {
 }
 
 func (in *Input) checkPoints() error {
+	if len(in.Points) == 0 {
+		return nil
+	}
 	ids := make([]string, len(in.Points))
 	for i, p := range in.Points {
 		ids[i] = p.ID
@@ -141,8 +145,8 @@ func (in *Input) checkSheet() error {
 		if !slices.Contains(in.Sizes, size) {
 			return gauge.Wrongf(path, "is not one of the sizes")
 		}
-		if n := in.TotalStitches[size]; !(n >= 0 && n <= MaxStitches) {
-			return gauge.Wrongf(path, "must lie between 0 and %v", MaxStitches)
+		if n := in.TotalStitches[size]; !(n == 0 || n >= 1 && n <= MaxStitches) {
+			return gauge.Wrongf(path, "must lie between 1 and %v; leave it out if not known", MaxStitches)
 		}
 	}
 	return nil

@@ -47,8 +47,8 @@ func (t *Tester) check(path string, points map[string]bool) error {
 	if !(t.HookMM >= 0 && t.HookMM <= MaxHookMM) {
 		return gauge.Wrongf(path+".hook_mm", "must lie between 0 and %v mm", MaxHookMM)
 	}
-	if m := t.MetresUsed; m != nil && !(*m >= 0 && *m <= MaxMetres) {
-		return gauge.Wrongf(path+".metres_used", "must lie between 0 and %v m; leave it out if not known", MaxMetres)
+	if m := t.MetresUsed; m != nil && !(*m == 0 || *m >= MinMetres && *m <= MaxMetres) {
+		return gauge.Wrongf(path+".metres_used", "must lie between %v and %v m; leave it out if not known", MinMetres, MaxMetres)
 	}
 	for _, axis := range []gauge.Axis{gauge.Stitch, gauge.Row} {
 		if s := t.Swatch.On(axis); s != nil {
