@@ -141,7 +141,7 @@ func TestUnitsChangeNoVerdict(t *testing.T) {
 	}
 }
 
-// A fabric that grows by a third more for everyone is fabric, and nothing else.
+// A tenth more on every piece is the fabric, and nothing else.
 func TestStretchingEverythingIsFabric(t *testing.T) {
 	in := madeRound{sizes: 3, stitchPoints: 3, rowPoints: 3, testers: 12}.make(4)
 	before := calculated(t, in)

@@ -35,12 +35,12 @@ func (r *result) cell(k int) Cell {
 // cellVerdict applies the rules in their order. One report is never a fault and
 // never clear.
 func (r *result) cellVerdict(k int, o offset, half, tol float64) Verdict {
-	fault, any, n := r.odds.fault[k], r.odds.any[k], len(r.ax.cells[k].obs)
+	fault, anything, n := r.odds.fault[k], r.odds.any[k], len(r.ax.cells[k].obs)
 	switch {
 	case o.good >= 2 && fault >= r.s.FaultSure:
 		return Fault
 	case o.good >= 2 && fault >= r.s.Suspect,
-		n == 1 && o.good == 1 && any >= r.s.Suspect,
+		n == 1 && o.good == 1 && anything >= r.s.Suspect,
 		n > 1 && o.good == 1 && fault >= r.s.Suspect:
 		return Suspect
 	case o.good >= 2 && o.known && o.d-half > -tol && o.d+half < tol:
