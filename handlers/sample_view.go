@@ -66,32 +66,14 @@ type SampleMove struct {
 // gauge are of the stitches and rows over the same length; those of washing are
 // of the fabric, negative where it shrank.
 type SampleComparison struct {
-	StitchPercent       *float64      `json:"stitch_percent" doc:"Washed gauge against the stated one; null when not counted."`
-	RowPercent          *float64      `json:"row_percent"`
-	BeforeStitchPercent *float64      `json:"before_stitch_percent" doc:"Gauge before washing against the stated one."`
-	BeforeRowPercent    *float64      `json:"before_row_percent"`
-	WashStitchPercent   *float64      `json:"wash_stitch_percent" doc:"How washing changed the fabric's width."`
-	WashRowPercent      *float64      `json:"wash_row_percent" doc:"How washing changed the fabric's length."`
-	Sentence            string        `json:"sentence"`
-	Points              []SamplePoint `json:"points"`
-}
-
-// SamplePoint is one measured point against what its counts promise. The
-// numbers are null where nothing can be compared; the sentence says why.
-type SamplePoint struct {
-	PointID       string   `json:"point_id"`
-	Point         string   `json:"point"`
-	Axis          string   `json:"axis" enum:"stitch,row"`
-	Measured      Length   `json:"measured"`
-	ExpectedCM    *float64 `json:"expected_cm" doc:"At the design's gauge."`
-	ExpectedOwnCM *float64 `json:"expected_own_cm" doc:"At the sample's washed gauge."`
-	DifferenceCM  *float64 `json:"difference_cm"`
-	ExplainedCM   *float64 `json:"explained_cm" doc:"What of it the sample's gauge explains."`
-	ResidualCM    *float64 `json:"residual_cm"`
-	SharePercent  *float64 `json:"share_percent"`
-	UncertaintyCM *float64 `json:"uncertainty_cm" doc:"Standard uncertainty of the residual."`
-	Within        *bool    `json:"within" doc:"Within the point's tolerance."`
-	Sentence      string   `json:"sentence"`
+	StitchPercent       *float64     `json:"stitch_percent" doc:"Washed gauge against the stated one; null when not counted."`
+	RowPercent          *float64     `json:"row_percent"`
+	BeforeStitchPercent *float64     `json:"before_stitch_percent" doc:"Gauge before washing against the stated one."`
+	BeforeRowPercent    *float64     `json:"before_row_percent"`
+	WashStitchPercent   *float64     `json:"wash_stitch_percent" doc:"How washing changed the fabric's width."`
+	WashRowPercent      *float64     `json:"wash_row_percent" doc:"How washing changed the fabric's length."`
+	Sentence            string       `json:"sentence"`
+	Points              []Comparison `json:"points" doc:"The measured points against what their counts promise."`
 }
 
 func sampleView(s models.Sample, c models.SampleComparison) Sample {
@@ -110,7 +92,7 @@ func moveView(m models.SampleMove) SampleMove {
 }
 
 func sampleComparisonView(c models.SampleComparison) SampleComparison {
-	out := SampleComparison{Sentence: c.Sentence, Points: each(c.Points, samplePointView)}
+	out := SampleComparison{Sentence: c.Sentence, Points: each(c.Points, comparisonView)}
 	out.StitchPercent, out.RowPercent = percents(c.After)
 	out.BeforeStitchPercent, out.BeforeRowPercent = percents(c.Before)
 	for _, w := range c.Washing {
@@ -138,16 +120,6 @@ func percents(differences []gauge.Difference) (stitch, row *float64) {
 		}
 	}
 	return stitch, row
-}
-
-func samplePointView(c models.Compared) SamplePoint {
-	out := SamplePoint{PointID: c.Point.ID, Point: c.Point.Name, Axis: c.Point.Axis, Measured: lengthView(c.Readings[0]), Sentence: c.Why}
-	if r := c.Result; r != nil {
-		out.ExpectedCM, out.ExpectedOwnCM, out.DifferenceCM, out.ExplainedCM = &r.ExpectedDesignCM, r.ExpectedOwnCM, &r.DifferenceCM, r.ExplainedCM
-		out.ResidualCM, out.SharePercent, out.UncertaintyCM = &r.ResidualCM, r.SharePercent, &r.ResidualUncertainty
-		out.Within, out.Sentence = &r.WithinTolerance, r.Message
-	}
-	return out
 }
 
 // viewSamples adds to samples of one design what they come to.

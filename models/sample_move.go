@@ -69,7 +69,7 @@ func (s *Store) MoveSample(ctx context.Context, actor Actor, id string, revision
 		if err := checkRevision("sample", before.Revision, revision); err != nil {
 			return err
 		}
-		run, err := installmentRows(t.DB, before.DesignID)
+		run, err := t.lockInstallments(before.DesignID)
 		if err != nil {
 			return err
 		}
