@@ -6,6 +6,7 @@
 export const ROUTES = [
   { path: '/', who: 'staff', nav: 'Studio', load: () => import('./studio.js') },
   { path: '/sign-in', who: 'anyone', load: () => import('./sign-in.js') },
+  { path: '/docs', who: 'anyone', load: () => import('./docs.js') },
   { path: '/join', who: 'anyone', load: () => import('./join.js') },
   { path: '/designs/new', who: 'designer', load: () => import('./design-new.js') },
   { path: '/d/:slug', who: 'staff', tab: 'Board', load: () => import('./board.js') },
