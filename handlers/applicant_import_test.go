@@ -283,6 +283,23 @@ func TestTableInOtherDressAndWithOtherHeaders(t *testing.T) {
 	})
 }
 
+func TestTimesWithoutAZoneAreTheStudios(t *testing.T) {
+	servertest.Each(t, func(t *testing.T, s *servertest.Studio) {
+		r := newRound(t, s)
+		r.c.Patch("/studio/settings", 1, map[string]any{"zone": "Europe/Oslo"}).Want(200)
+		file := "Timestamp,Handle,Sizes\n2027-01-18 07:45,one,1\n2027-07-18T07:45:30,two,1\n2027-01-18T07:45:00Z,three,1\n2027-01-18,four,1\n,five,1\n1887-01-18,six,1\n"
+		var p struct{ Rows []map[string]any }
+		r.preview(file, "").Want(200).Into(&p)
+		at := func(i int) any { return p.Rows[i]["applied_at"] }
+		require.Equal(t, []any{"2027-01-18T07:45:00+01:00", "2027-07-18T07:45:30+02:00", "2027-01-18T07:45:00Z", "2027-01-18T00:00:00+01:00", nil}, []any{at(0), at(1), at(2), at(3), at(4)})
+		require.Contains(t, p.Rows[5]["problem"], `"Timestamp" lies outside the years 2000 to 2100`)
+		r.brought(file, "?skip_bad=true")
+		got := r.applied()
+		require.Equal(t, "2027-07-18T05:45:30Z", got["two"]["applied_at"])
+		require.Contains(t, got["five"]["applied_at"], "2027-02-08T09:30:00", "now, when the table doesn't tell")
+	})
+}
+
 // A column that the table doesn't have leaves what is on file as it is.
 func TestWhatATableDoesntTellStays(t *testing.T) {
 	servertest.Each(t, func(t *testing.T, s *servertest.Studio) {

@@ -108,7 +108,12 @@ func (b *applicantBook) plan(p *problems, in Applicant) plannedApplication {
 	set(&out.after.Accepted, in.Accepted)
 	set(&out.after.Finished, in.Finished)
 	set(&out.after.Remarks, in.Remarks)
-	set(&out.after.AppliedAt, in.AppliedAt)
+	if at := in.AppliedAt; at != nil {
+		out.after.AppliedAt = at.UTC().Truncate(time.Microsecond) // as the databases keep it
+		if y := out.after.AppliedAt.Year(); y < firstYear || y > lastYear {
+			p.addf("applied_at", "lies outside the years %d to %d; check the date", firstYear, lastYear)
+		}
+	}
 	out.after.check(p, b.sizes)
 	return out
 }
@@ -143,54 +148,4 @@ func (b *applicantBook) person(p *problems, in Applicant) (person *Person, isNew
 		}
 	}
 	return person, true
-}
-
-// carryOutApplications writes what offers come to, in a handful of statements
-// however many there are.
-func (t *tx) carryOutApplications(call *TestCall, plans []plannedApplication) error {
-	var (
-		people          []*Person
-		roles           []PersonRole
-		added           []Application
-		places          []ApplicationSize
-		persons, events []recorded
-	)
-	for i := range plans {
-		a := &plans[i]
-		if a.newPerson {
-			a.person.CreatedAt, a.person.UpdatedAt = t.now, t.now
-			people, roles = append(people, a.person), append(roles, PersonRole{a.person.ID, Tester})
-			persons = append(persons, recorded{a.person.ID, "added", nil, a.person})
-		}
-		switch a.state() {
-		case "new":
-			a.after.CreatedAt, a.after.UpdatedAt = t.now, t.now
-			if a.after.AppliedAt.IsZero() {
-				a.after.AppliedAt = t.now
-			}
-			added, places = append(added, a.after), append(places, a.after.places()...)
-			events = append(events, recorded{a.after.ID, "added", nil, a.after})
-		case "changed":
-			if err := t.saveApplication(a.before, &a.after); err != nil {
-				return err
-			}
-			events = append(events, recorded{a.after.ID, "changed", a.before, a.after})
-		}
-	}
-	if err := createAll(t.DB, people); err != nil {
-		return raced(fmt.Errorf("add testers: %w", err))
-	}
-	if err := createAll(t.DB, roles); err != nil {
-		return fmt.Errorf("roles: %w", err)
-	}
-	if err := createAll(t.DB, added); err != nil {
-		return raced(fmt.Errorf("add applications: %w", err))
-	}
-	if err := createAll(t.DB, places); err != nil {
-		return fmt.Errorf("sizes of applications: %w", err)
-	}
-	if err := t.recordAll("", "person", persons); err != nil {
-		return err
-	}
-	return t.recordAll(call.DesignID, "application", events)
 }

@@ -1,7 +1,6 @@
 package models
 
 import (
-	"fmt"
 	"strconv"
 	"strings"
 	"time"
@@ -83,8 +82,7 @@ func momentFrom(p *problems, field, cell string, zone *time.Location) *time.Time
 	for _, layout := range []string{time.RFC3339, "2006-01-02 15:04:05", "2006-01-02 15:04", "2006-01-02T15:04:05", "2006-01-02T15:04",
 		"2006/01/02 15:04:05", "2006/01/02 15:04", "2006-01-02"} {
 		at, err := time.ParseInLocation(layout, cell, zone)
-		if err == nil && at.Year() >= firstYear && at.Year() <= lastYear {
-			at = at.UTC().Truncate(time.Microsecond)
+		if err == nil {
 			return &at
 		}
 	}
@@ -131,27 +129,4 @@ func sizeNames(sizes []Size) string {
 		names[i] = z.Name
 	}
 	return strings.Join(names, ", ")
-}
-
-// longestQuote bounds what of a cell a problem repeats, in characters.
-const longestQuote = 40
-
-func clip(cell string) string {
-	if r := []rune(cell); len(r) > longestQuote {
-		return string(r[:longestQuote]) + "…"
-	}
-	return cell
-}
-
-// tableFault turns what is wrong with a table as a whole into an error of this
-// request: about one of the mapped fields, or about a line.
-func tableFault(e *table.Error) error {
-	field := "table"
-	switch {
-	case e.Field != "":
-		field = "map." + e.Field
-	case e.Line > 0:
-		field = fmt.Sprintf("line[%d]", e.Line)
-	}
-	return &Error{Kind: Invalid, Message: e.Error(), Fields: []FieldProblem{{field, e.Problem}}}
 }

@@ -2,12 +2,9 @@ package models
 
 import (
 	"context"
-	"errors"
 	"fmt"
 	"slices"
 	"time"
-
-	"gorm.io/gorm"
 )
 
 // Application is a person's offer to make one of some sizes in a call. The
@@ -32,18 +29,6 @@ type ApplicationSize struct {
 	ApplicationID string `gorm:"primaryKey"`
 	Place         int    `gorm:"primaryKey"`
 	SizeID        string
-}
-
-// ApplicationLine is an application with who made it and what came of it.
-type ApplicationLine struct {
-	Application
-	Handle string
-	Name   string
-	Email  *string
-	Unit   string
-	Terms  string
-
-	Assignment *AssignmentLine `gorm:"-"` // the one that was not withdrawn, or nil
 }
 
 // AddApplication enters an offer by hand. The person is found by handle or
@@ -187,117 +172,4 @@ func (a Application) places() []ApplicationSize {
 func (a Application) sameAs(b Application) bool {
 	return a.AppliedAt.Equal(b.AppliedAt) && a.Accepted == b.Accepted && a.Finished == b.Finished &&
 		a.Remarks == b.Remarks && slices.Equal(a.Sizes, b.Sizes)
-}
-
-// Application returns an application with who made it.
-func (s *Store) Application(ctx context.Context, id string) (*ApplicationLine, error) {
-	return applicationLineIn(s.read(ctx), s.Now(), "applications.id = ?", id)
-}
-
-// Applications lists a call's applications in the order in which they were
-// entered, with the assignment that came of each.
-func (s *Store) Applications(ctx context.Context, callID string, page Page) ([]ApplicationLine, string, error) {
-	db := s.read(ctx)
-	q := db.Where("applications.test_call_id = ?", callID)
-	if page.After != "" {
-		q = q.Where("applications.id > ?", page.After)
-	}
-	rows, err := applicationLines(db, s.Now(), q.Limit(page.limit()+1))
-	if err != nil {
-		return nil, "", err
-	}
-	rows, next := cut(rows, page, func(l ApplicationLine) string { return l.ID })
-	return rows, next, nil
-}
-
-func applicationLineIn(db *gorm.DB, now time.Time, query string, args ...any) (*ApplicationLine, error) {
-	rows, err := applicationLines(db, now, db.Where(query, args...))
-	if err != nil {
-		return nil, err
-	}
-	if len(rows) == 0 {
-		return nil, notFound("application")
-	}
-	return &rows[0], nil
-}
-
-// applicationLines reads the applications that q narrows down to, in a
-// constant number of queries.
-func applicationLines(db *gorm.DB, now time.Time, q *gorm.DB) ([]ApplicationLine, error) {
-	var rows []ApplicationLine
-	err := q.Table("applications").Select("applications.*, people.handle, people.name, people.email, people.unit, people.terms").
-		Joins("JOIN people ON people.id = applications.person_id").Order("applications.id").Scan(&rows).Error
-	if err != nil {
-		return nil, fmt.Errorf("applications: %w", err)
-	}
-	if len(rows) == 0 {
-		return rows, nil
-	}
-	all := make([]*Application, len(rows))
-	people := make([]string, len(rows))
-	for i := range rows {
-		all[i], people[i] = &rows[i].Application, rows[i].PersonID
-	}
-	if err := withApplicationSizes(db, all); err != nil {
-		return nil, err
-	}
-	given, err := assignmentLines(db, now, db.Where("assignments.test_call_id = ? AND assignments.withdrawn_at IS NULL AND assignments.person_id IN ?",
-		rows[0].TestCallID, people))
-	if err != nil {
-		return nil, err
-	}
-	byPerson := make(map[string]*AssignmentLine, len(given))
-	for i := range given {
-		byPerson[given[i].PersonID] = &given[i]
-	}
-	for i := range rows {
-		rows[i].Assignment = byPerson[rows[i].PersonID]
-	}
-	return rows, nil
-}
-
-func applicationIn(db *gorm.DB, id string) (*Application, error) {
-	a, err := first[Application](db, "application", "id = ?", id)
-	if err != nil {
-		return nil, err
-	}
-	return a, withApplicationSizes(db, []*Application{a})
-}
-
-// withApplicationSizes fills the sizes of applications of one call in one
-// query.
-func withApplicationSizes(db *gorm.DB, rows []*Application) error {
-	if len(rows) == 0 {
-		return nil
-	}
-	byID := make(map[string]*Application, len(rows))
-	first, last := rows[0].ID, rows[0].ID
-	for _, a := range rows {
-		byID[a.ID] = a
-		first, last = min(first, a.ID), max(last, a.ID)
-	}
-	// A span of ids instead of a list of them: an import may look at more
-	// applications than a statement takes parameters.
-	var sizes []ApplicationSize
-	err := db.Table("application_sizes").Select("application_sizes.*").Joins("JOIN applications ON applications.id = application_sizes.application_id").
-		Where("applications.test_call_id = ? AND applications.id BETWEEN ? AND ?", rows[0].TestCallID, first, last).
-		Order("application_id, place").Scan(&sizes).Error
-	if err != nil {
-		return fmt.Errorf("sizes of applications: %w", err)
-	}
-	for _, z := range sizes {
-		if a := byID[z.ApplicationID]; a != nil {
-			a.Sizes = append(a.Sizes, z.SizeID)
-		}
-	}
-	return nil
-}
-
-// raced turns a clash with a row that somebody else wrote in this very moment
-// into words; every other error stays what it is.
-func raced(err error) error {
-	if errors.Is(err, gorm.ErrDuplicatedKey) {
-		return failf(Conflict, "Somebody else has added one of these people in this very moment; nothing was changed. Look again and repeat.")
-	}
-	return err
 }

@@ -142,7 +142,11 @@ func (t *tx) saveCall(before, after *TestCall, slots *[]Slot) error {
 	if err != nil {
 		return err
 	}
-	if len(assigned) > 0 && after.Confidentiality != before.Confidentiality {
+	var asked int64
+	if err := t.Model(&Assignment{}).Where("test_call_id = ?", before.ID).Count(&asked).Error; err != nil {
+		return fmt.Errorf("count assignments: %w", err)
+	}
+	if asked > 0 && after.Confidentiality != before.Confidentiality {
 		return &Error{Kind: Conflict, Message: "Testers were asked on these words; they can't change any more.",
 			Fields: []FieldProblem{{"confidentiality", "stays as it is, because testers have been asked on it"}}}
 	}
