@@ -15,8 +15,10 @@ import (
 	"tenter/models/assign"
 	"tenter/models/counts"
 	"tenter/models/film"
+	"tenter/models/fit"
 	"tenter/models/gauge"
 	"tenter/models/schedule"
+	"tenter/models/yarn"
 )
 
 // calculations are those that Run knows, by name.
@@ -24,8 +26,10 @@ var calculations = map[string]func([]byte) ([]byte, error){
 	"assign":   via(assign.Calculate),
 	"counts":   via(counts.Calculate),
 	"film":     via(film.Calculate),
+	"fit":      via(fit.Calculate),
 	"gauge":    via(gauge.Calculate),
 	"schedule": via(schedule.Calculate),
+	"yarn":     via(yarn.Calculate),
 }
 
 // Names lists the calculations.
