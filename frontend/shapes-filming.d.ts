@@ -12,11 +12,14 @@ export interface Sample {
   purpose: 'swatch' | 'fit' | 'camera' | 'photography'; worked_through: string | null; worked_note: string;
   held_by: Who | null; held_note: string; before: Gauge | null; after: Gauge | null; yarn: Amount | null; retired: boolean; revision: number;
   measurements: { point_id: string; length: Length }[]; moves: Move[];
-  comparison: { stitch_percent: number | null; row_percent: number | null; wash_stitch_percent: number | null; wash_row_percent: number | null; sentence: string; points: Cell[] } | null;
+  comparison: {
+    stitch_percent: number | null; row_percent: number | null; before_stitch_percent: number | null; before_row_percent: number | null;
+    wash_stitch_percent: number | null; wash_row_percent: number | null; sentence: string; points: Cell[];
+  };
   warnings?: string[];
 }
 export interface Slip {
-  id: string; at_ms: number; at: string; wrong: string; should_be: string;
+  id: string; take_id: string; at_ms: number; at: string; wrong: string; should_be: string;
   remedy: 'on_screen_note' | 'cut' | 'record_again'; mended_at: string | null; revision: number;
 }
 export interface Take {
@@ -26,8 +29,9 @@ export interface Take {
 }
 export interface Installment {
   id: string; design_id: string; position: number; title: string; covers: string; air_on: string | null;
-  record_by: string | null; record_by_set: string | null; days_left: number | null;
+  record_by: string | null; record_by_set: boolean; days_left: number | null;
   state: 'unrecorded' | 'recorded' | 'edited' | 'captioned' | 'scheduled' | 'aired'; late: boolean;
   edited_at: string | null; captioned_at: string | null; scheduled_at: string | null; aired_at: string | null;
   link: string; revision: number; takes: Take[]; open_slips: number; needs: string;
+  sample: { id: string; label: string; held_by: Who | null } | null;
 }

@@ -12,7 +12,8 @@ export interface Call {
 }
 export interface Application {
   id: string; person: Who & { unit: 'cm' | 'in'; terms: string }; applied_at: string; sizes: string[];
-  accepted: number; finished: number; remarks: string; assignment: Assignment | null;
+  accepted: number; finished: number; remarks: string; revision: number;
+  assignment: { id: string; size_id: string; due_on: string; state: Assignment['state']; late: boolean } | null;
 }
 export interface Assignment {
   id: string; call_id: string; design: { id: string; slug: string; name: string }; person: Who;
@@ -27,29 +28,32 @@ export interface Imported { created: number; changed: number; same: number; skip
 
 export interface Warning { point_id: string; kind: string; would_be: { value: number; unit: 'cm' | 'in' } | null; sentence: string }
 export interface Cell {
-  point_id: string; point: string; axis: string; expected_cm: number | null; expected_own_cm: number | null; measured: Length;
+  point_id: string; point: string; axis: string; expected_cm: number | null; expected_own_cm: number | null;
+  measured: Length | null; measured_cm?: number | null;
   difference_cm: number | null; explained_cm: number | null; residual_cm: number | null; share_percent: number | null;
-  at_own_gauge_cm?: number | null; within: boolean; residual_within?: boolean; sentence: string; warnings: Warning[];
+  at_own_gauge_cm?: number | null; within: boolean | null; residual_within?: boolean | null; sentence: string; warnings?: Warning[];
 }
 export interface GaugeWords { stitch_percent: number | null; row_percent: number | null; sentence: string }
 export interface Amount { value: number; unit: 'm' | 'yd' | 'g' | 'oz' }
 export interface Report {
-  id: string; assignment_id: string; number: number; sent_at: string; sent_by: Who | null; source: 'tester' | 'import';
+  id: string; assignment_id: string; number: number; sent_at: string; source: 'tester' | 'import';
   swatch: Gauge | null; yarn: Amount | null; hours: number | null; note: string; measurements: { point_id: string; length: Length }[];
   superseded_at: string | null; approved_at: string | null; revision: number;
 }
-export interface OpenedReport extends Report { assignment: Assignment; comparison: Cell[]; gauge: GaugeWords }
+export interface OpenedReport extends Report {
+  assignment: { id: string; handle: string; size: string; size_id: string; version: number; design: string; design_name: string };
+  comparison: Cell[]; gauge: GaugeWords;
+}
 export interface Comparison {
   points: { id: string; name: string; axis: string; tolerance_cm: number }[];
-  rows: { report_id: string; handle: string; size: string; number: number; sent_at: string; approved_at: string | null; gauge: GaugeWords; cells: Cell[] }[];
+  rows: { report_id: string; handle: string; size_id: string; number: number; approved: boolean; gauge: GaugeWords; cells: Cell[] }[];
 }
 export interface Remark {
-  id: string; version_id: string; person: Who | null; assignment_id: string | null; place: string; body: string;
-  answer: string; settled_at: string | null; revision: number;
+  id: string; version: number; handle?: string; assignment_id: string | null; place: string; body: string;
+  answer: string; settled_at: string | null; written_at: string; revision: number;
 }
 export interface MyPoint { id: string; name: string; axis: 'stitch' | 'row'; girth: boolean; how_to_measure: string }
 export interface MyAssignment extends Omit<Assignment, 'design'> {
   design: { id: string; slug: string; name: string; terms: string; unit: 'cm' | 'in'; gauge: Gauge; yarn: string; tool: string; tool_mm: number | null; note: string };
-  counts: { name: string; unit: string; note: string; value: number }[]; points: MyPoint[]; confidentiality: string;
-  report: Report | null; history: { id: string; number: number; sent_at: string; source: string }[]; remarks: Remark[];
+  counts: { name: string; unit: string; note: string; value: number }[]; points: MyPoint[]; confidentiality: string; call_title: string;
 }

@@ -13,6 +13,8 @@ export const post = (path, body, options) => call('POST', path, body, options);
 export const patch = (path, body, options) => call('PATCH', path, body, options);
 /** @param {string} path @param {unknown} body @param {Options} [options] @returns {Promise<any>} */
 export const put = (path, body, options) => call('PUT', path, body, options);
+/** @param {string} path @param {Options} [options] @returns {Promise<any>} */
+export const remove = (path, options) => call('DELETE', path, undefined, options);
 
 /**
  * Every item of a list, page after page. `most` bounds what a slip could ask for.

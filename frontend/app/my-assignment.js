@@ -14,13 +14,16 @@ import { ReportForm } from './my-report-form.js';
 
 export const sheets = ['my'];
 
-/** @typedef {import('../shapes-testing.js').MyAssignment} Mine */
+/**
+ * What a tester works from, with what they sent.
+ * @typedef {import('../shapes-testing.js').MyAssignment & {report: Report | null, sent: Report[], remarks: import('../shapes-testing.js').Remark[]}} Mine
+ * @typedef {import('../shapes-testing.js').Report} Report
+ */
 /** @typedef {import('../shapes.js').View} View */
 
 /** @param {View} view */
 export async function draw(view) {
-  /** @type {Mine} */
-  const a = await api.get(`/assignments/${encodeURIComponent(view.params.assignment)}`, { signal: view.gone });
+  const a = await fetchMine(`/assignments/${encodeURIComponent(view.params.assignment)}`, view.gone);
   view.title(a.design.name);
   put(view.lede,
     h('p', {}, h('b', { class: 'my-own-size' }, `Size ${a.size.name}`), ` · version ${a.version.number}`),
@@ -33,6 +36,12 @@ export async function draw(view) {
     counts(a), made(a),
     closed ? null : report(a, view),
     a.state === 'accepted' ? h('p', {}, h('button', { type: 'button', class: 'grave', onclick: () => withdraw(a, view) }, 'I can’t finish this')) : null);
+}
+
+/** @param {string} path @param {AbortSignal} signal @returns {Promise<Mine>} */
+async function fetchMine(path, signal) {
+  const [work, { items: sent }, remarks] = await Promise.all([api.get(path, { signal }), api.get(`${path}/reports`, { signal }), api.all(`${path}/remarks`, { signal })]);
+  return { ...work, sent, remarks, report: sent.find((/** @type {Report} */ r) => !r.superseded_at) || null };
 }
 
 /** @param {Mine} a @param {View} view */
@@ -110,7 +119,7 @@ function numbers(a) {
 
 /** @param {Mine} a @param {string} zone */
 function history(a, zone) {
-  if (a.history.length < 2) return null;
-  return h('details', {}, h('summary', {}, `Sent ${a.history.length} times`),
-    h('ol', { class: 'plain rows' }, [...a.history].sort((x, y) => y.number - x.number).map((x) => h('li', {}, `Number ${x.number}, ${sayMoment(x.sent_at, zone)}${x.source === 'import' ? ', brought in by the studio' : ''}${x.number === a.report?.number ? ' · this one counts' : ''}`))));
+  if (a.sent.length < 2) return null;
+  return h('details', {}, h('summary', {}, `Sent ${a.sent.length} times`),
+    h('ol', { class: 'plain rows' }, [...a.sent].sort((x, y) => y.number - x.number).map((x) => h('li', {}, `Number ${x.number}, ${sayMoment(x.sent_at, zone)}${x.source === 'import' ? ', brought in by the studio' : ''}${x.number === a.report?.number ? ' · this one counts' : ''}`))));
 }

@@ -22,29 +22,29 @@ export class SlipCheck {
     this.points = points;
   }
 
-  /** @param {Measured[]} measurements */
-  soon(measurements) {
+  /** @param {Measured[]} measurements @param {any} swatch */
+  soon(measurements, swatch) {
     clearTimeout(this.#timer);
-    this.#timer = setTimeout(() => { this.#ask(measurements); }, SETTLE_MS);
+    this.#timer = setTimeout(() => { this.#ask(measurements, swatch); }, SETTLE_MS);
   }
 
-  /** Before sending: whether nothing is left to ask. @param {Measured[]} measurements */
-  async passes(measurements) {
+  /** Before sending: whether nothing is left to ask. @param {Measured[]} measurements @param {any} swatch */
+  async passes(measurements, swatch) {
     clearTimeout(this.#timer);
     const seen = this.#asked;
-    const warnings = await this.#ask(measurements);
+    const warnings = await this.#ask(measurements, swatch);
     if (warnings.length === 0 || this.#asked === seen) return true;
     announce(`${warnings.length === 1 ? 'One number looks' : `${warnings.length} numbers look`} unlikely. Look at it, or send it as it is.`);
     this.points.find((f) => f.getAttribute('data-draft') === warnings[0].point_id)?.focus();
     return false;
   }
 
-  /** @param {Measured[]} measurements @returns {Promise<Warning[]>} */
-  async #ask(measurements) {
+  /** @param {Measured[]} measurements @param {any} swatch @returns {Promise<Warning[]>} */
+  async #ask(measurements, swatch) {
     /** @type {Warning[]} */
     let warnings = [];
     try {
-      if (measurements.length) ({ warnings } = await api.post(this.path, { measurements }));
+      if (measurements.length) ({ warnings } = await api.post(this.path, { measurements, ...(swatch && { swatch }) }));
     } catch {
       return [];
     }

@@ -15,7 +15,7 @@ import { RemarkRows } from './my-remarks.js';
 import { UnitSwitch } from './my-unit.js';
 import { SlipCheck } from './my-check.js';
 
-/** @typedef {import('../shapes-testing.js').MyAssignment} Mine */
+/** @typedef {import('./my-assignment.js').Mine} Mine */
 /** @typedef {import('../parts/tape-field.js').TapeField} TapeField */
 
 const OFFLINE = 'There is no network just now. Everything that you typed is kept on this phone; send it when the network is back.';
@@ -23,8 +23,8 @@ const OFFLINE = 'There is no network just now. Everything that you typed is kept
 /** The report's form: drafted as it is typed, asked about slips, then sent. */
 export class ReportForm {
   #once = new api.OnceKey();
-  /** @type {import('./my-draft.js').Draft} */
-  #first;
+  /** What the form said at first. @type {import('./my-draft.js').Draft} */
+  #first = { at: '', fields: {}, remarks: [] };
 
   /** @param {Mine} mine @param {import('../shapes.js').View} view */
   constructor(mine, view) {
@@ -87,7 +87,7 @@ export class ReportForm {
   /** @param {Event} e */
   #changed(e) {
     this.#keep();
-    if (/** @type {Element} */ (e.target).closest('tape-field')) this.check.soon(this.#measured());
+    if (/** @type {Element} */ (e.target).closest('tape-field')) this.check.soon(this.#measured(), this.#swatch);
   }
 
   #online() {
@@ -96,11 +96,17 @@ export class ReportForm {
     put(this.kept, 'The network is back. Your report is not sent yet: press the button at the end.');
   }
 
-  /** The measurements that were typed; each field is named by its place among them, for the server's word on it. */
+  /** What was counted; a count that was left out is not sent. */
+  get #swatch() {
+    const g = this.swatch.value;
+    return g && Object.fromEntries(Object.entries(g).filter(([, v]) => v !== null));
+  }
+
+  /** The measurements that were typed; each field is named by its place among them, for the server's word on it. @returns {import('./my-check.js').Measured[]} */
   #measured() {
     return this.points.filter((f) => !f.empty() && f.value).map((f, i) => {
       f.setAttribute('name', `measurements[${i}]`);
-      return { point_id: f.getAttribute('data-draft') || '', ...f.value };
+      return { point_id: f.getAttribute('data-draft') || '', .../** @type {import('../parts/lengths.js').Length} */ (f.value) };
     });
   }
 
@@ -108,15 +114,15 @@ export class ReportForm {
   async #send(form) {
     for (const f of this.points) f.removeAttribute('name');
     const measurements = this.#measured();
-    const swatch = this.swatch.value;
+    const swatch = this.#swatch;
     if (measurements.length === 0 && !swatch) throw new Error('There is nothing to send yet: fill in a measurement or the swatch.');
-    if (!await this.check.passes(measurements)) {
+    if (!await this.check.passes(measurements, swatch)) {
       const button = form.acts.querySelector('button.main');
       if (button) button.textContent = 'Send it as it is';
       return;
     }
     const body = {
-      swatch, measurements, ...(this.yarn.value && { yarn: this.yarn.value }), ...(this.hours.value !== null && { hours: this.hours.value }),
+      ...(swatch && { swatch }), measurements, ...(this.yarn.value && { yarn: this.yarn.value }), ...(this.hours.value !== null && { hours: this.hours.value }),
       note: this.note.value, remarks: this.remarks.filled, ...(this.mine.report && { corrects: this.mine.report.number }),
     };
     try {

@@ -13,20 +13,20 @@ import { sayDifference, sayShare, stateOf, stripOf } from './report-words.js';
  * @param {Element} section @param {Opened} report @param {import('../shapes.js').Design} design @param {'cm'|'in'} unit
  */
 export function drawPoints(section, report, design, unit) {
-  const points = report.comparison.map((c, i) => {
+  const points = report.comparison.filter((c) => c.measured).map((c, i) => {
     const point = design.points.find((p) => p.id === c.point_id);
     return { c, i, point, state: stateOf(c, point?.tolerance.cm ?? 0) };
   });
   const rank = { slip: 0, outside: 1, within: 2 };
   points.sort((a, b) => rank[a.state] - rank[b.state] || a.i - b.i);
   const off = points.filter((p) => p.state !== 'within').length;
-  const left = design.points.filter((p) => !report.comparison.some((c) => c.point_id === p.id));
+  const left = design.points.filter((p) => !report.comparison.some((c) => c.measured && c.point_id === p.id));
   put(section, h('h2', { id: 'points-title' }, 'Measured beside what was expected'),
     points.length === 0 ? h('p', { class: 'soft' }, 'Nothing was measured.')
       : h('p', {}, off === 0 ? 'Everything lies within tolerance once the tester’s gauge is taken out.' : `${off === 1 ? 'One point needs' : `${off} points need`} a look; ${off === 1 ? 'it stands' : 'they stand'} first.`),
     points.map(({ c, point, state }) => h('article', { class: 'point', 'aria-label': c.point },
       h('h3', {}, c.point, h('span', { class: state === 'within' ? 'soft' : 'pin' }, state === 'slip' ? ' likely a slip' : state === 'outside' ? ' outside tolerance' : ' within tolerance')),
-      h('tape-strip', { large: true, bare: true, '.strip': stripOf(c, point, report.assignment.size.id, report.assignment.person.handle), '.point': c.point, '.size': report.assignment.size.name, '.unit': unit }),
+      h('tape-strip', { large: true, bare: true, '.strip': stripOf(c, point, report.assignment.size_id, report.assignment.handle), '.point': c.point, '.size': report.assignment.size, '.unit': unit }),
       numbers(c, unit), c.sentence ? h('p', {}, c.sentence) : null,
       (c.warnings || []).map((w) => h('p', { class: 'note' }, w.sentence)))),
     left.length ? h('p', { class: 'soft' }, `Not measured: ${left.map((p) => p.name).join(', ')}.`) : null,
@@ -37,7 +37,7 @@ export function drawPoints(section, report, design, unit) {
 function numbers(c, unit) {
   /** @type {[string, import('../parts/h.js').Child][]} */
   const pairs = [
-    ['Measured', [h('b', {}, sayLength(c.measured)), c.measured.unit === unit ? null : h('span', { class: 'soft' }, ` = ${sayCM(c.measured.cm, unit)}`)]],
+    ['Measured', [h('b', {}, sayLength(c.measured)), c.measured?.unit === unit ? null : h('span', { class: 'soft' }, ` = ${sayCM(c.measured?.cm, unit)}`)]],
     ['Expected at the design’s gauge', sayCM(c.expected_cm, unit)],
     ['At the tester’s own gauge', c.expected_own_cm === null ? h('span', { class: 'soft' }, 'no swatch told') : sayCM(c.expected_own_cm, unit)],
     ['Difference from the design', sayDifference(c.difference_cm, unit)],

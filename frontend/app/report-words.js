@@ -28,15 +28,18 @@ export function sayDifference(cm, unit) {
 /** within tolerance, outside it, or likely a slip of the pen. @param {Cell} c @param {number} toleranceCM @returns {'within'|'outside'|'slip'} */
 export function stateOf(c, toleranceCM) {
   if (c.warnings?.length) return 'slip';
-  const left = c.residual_within ?? (c.residual_cm === null ? c.within : Math.abs(c.residual_cm) <= toleranceCM + 1e-6);
+  const left = c.residual_within ?? (c.residual_cm === null ? c.within ?? true : Math.abs(c.residual_cm) <= toleranceCM + 1e-6);
   return left ? 'within' : 'outside';
 }
+
+/** Of all readings, where there are several. @param {Cell} c */
+const measuredCM = (c) => c.measured_cm ?? c.measured?.cm ?? 0;
 
 /** Where the mark stands: the measurement with the tester's gauge taken out of it. @param {Cell} c */
 export function atOwnGauge(c) {
   if (c.at_own_gauge_cm !== undefined && c.at_own_gauge_cm !== null) return c.at_own_gauge_cm;
-  if (!c.expected_cm || !c.expected_own_cm) return c.measured.cm;
-  return (c.measured.cm * c.expected_cm) / c.expected_own_cm;
+  const cm = measuredCM(c);
+  return c.expected_cm && c.expected_own_cm ? (cm * c.expected_cm) / c.expected_own_cm : cm;
 }
 
 /**
@@ -48,11 +51,11 @@ export function atOwnGauge(c) {
 export function stripOf(c, point, sizeId, handle) {
   const tolerance = point?.tolerance.cm ?? 0;
   const intended = point?.intended.find((m) => m.size_id === sizeId)?.length.cm ?? null;
-  const from = intended ?? c.expected_cm ?? c.measured.cm;
+  const from = intended ?? c.expected_cm ?? measuredCM(c);
   return {
     point_id: c.point_id, intended_cm: intended, expected_cm: c.expected_cm, tolerance_cm: tolerance, growth_cm: null,
     low_cm: from - tolerance, high_cm: from + tolerance,
-    marks: [{ kind: 'report', handle, at_cm: atOwnGauge(c), measured_cm: c.measured.cm, state: stateOf(c, tolerance), sentence: c.sentence }],
+    marks: [{ kind: 'report', handle, at_cm: atOwnGauge(c), measured_cm: measuredCM(c), state: stateOf(c, tolerance), sentence: c.sentence }],
   };
 }
 

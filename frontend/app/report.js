@@ -21,12 +21,12 @@ export async function draw(view) {
   const [design, report, remarks] = await Promise.all([
     api.get(path, options), api.get(`/reports/${encodeURIComponent(params.id)}`, options), api.all(`${path}/remarks`, options)]);
   const a = report.assignment;
-  /** @type {Report[]} */
-  const numbers = await api.all(`/assignments/${a.id}/reports`, options);
-  view.title(`${a.person.handle}, size ${a.size.name}`);
+  /** @type {{items: Report[]}} */
+  const { items: numbers } = await api.get(`/assignments/${a.id}/reports`, options);
+  view.title(`${a.handle}, size ${a.size}`);
   put(view.lede,
-    h('p', {}, design.name, ` · version ${a.version.number} · number ${report.number}, ${sayMoment(report.sent_at, settings.zone)}${report.source === 'import' ? ', imported' : ''}`),
-    h('p', {}, h('a', { href: `/d/${encodeURIComponent(design.slug)}/testing?call=${a.call_id}#reports` }, 'All reports')));
+    h('p', {}, design.name, ` · version ${a.version} · number ${report.number}, ${sayMoment(report.sent_at, settings.zone)}${report.source === 'import' ? ', imported' : ''}`),
+    h('p', {}, h('a', { href: `/d/${encodeURIComponent(design.slug)}/testing#reports` }, 'All reports')));
   const points = h('section', { class: 'sec', 'aria-labelledby': 'points-title' });
   const facts = h('section', { class: 'sec', 'aria-labelledby': 'facts-title' });
   const verdict = h('div', { class: 'verdict-line' });

@@ -26,7 +26,7 @@ export function drawApplicants(section, desk) {
     { label: 'Record', cell: (/** @type {Application} */ a) => sayRecord(a) },
     { label: 'Reads', cell: (/** @type {Application} */ a) => `${a.person.unit}, ${a.person.terms.toUpperCase()} terms` },
     { label: 'Remarks', cell: (/** @type {Application} */ a) => a.remarks },
-    { label: 'Makes', cell: (/** @type {Application} */ a) => (a.assignment ? `size ${a.assignment.size.name}, ${ASSIGNED_STATES[a.assignment.state]}` : desk.may ? assigning(a, desk) : h('span', { class: 'soft' }, 'no size yet')) },
+    { label: 'Makes', cell: (/** @type {Application} */ a) => (a.assignment ? `size ${desk.sizeName(a.assignment.size_id)}, ${ASSIGNED_STATES[a.assignment.state]}` : desk.may ? assigning(a, desk) : h('span', { class: 'soft' }, 'no size yet')) },
   ];
   table.rows = waitingFirst(desk.applications);
   put(section, h('div', { class: 'sec-head' }, h('h2', { id: 'applicants-title' }, 'Applicants'),

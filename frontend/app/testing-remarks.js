@@ -27,10 +27,9 @@ export function drawRemarks(section, desk) {
 
 /** @param {Remark} r @param {Desk} desk @param {boolean} may */
 function item(r, desk, may) {
-  const version = desk.design.versions.find((v) => v.id === r.version_id);
   const wrong = h('p', { class: 'error', role: 'alert' });
   return h('li', { class: 'remark' },
-    h('p', {}, h('b', {}, r.place), h('span', { class: 'soft' }, ` · ${r.person?.handle || 'forgotten'}, version ${version?.number ?? '?'}`)),
+    h('p', {}, h('b', {}, r.place), h('span', { class: 'soft' }, ` · ${r.handle || 'forgotten'}, version ${r.version}`)),
     h('p', {}, r.body), r.answer ? h('p', { class: 'answer' }, r.answer) : null,
     may ? h('div', { class: 'row-acts' },
       h('button', { type: 'button', 'data-key': `answer-${r.id}`, 'aria-label': `Answer the remark on ${r.place}`, onclick: () => answer(r, desk) }, r.answer ? 'Change the answer' : 'Answer'),

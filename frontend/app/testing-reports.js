@@ -13,8 +13,10 @@ import { sayDifference, sayShare, sayPercent, stateOf } from './report-words.js'
  */
 export function drawReports(section, desk) {
   const { comparison: { points }, design, view } = desk;
-  const order = new Map(design.sizes.map((s, i) => [s.name, i]));
-  const rows = [...desk.comparison.rows].sort((a, b) => (order.get(a.size) ?? 99) - (order.get(b.size) ?? 99) || a.handle.localeCompare(b.handle));
+  const order = new Map(design.sizes.map((s, i) => [s.id, i]));
+  const here = new Set(desk.assignments.map((a) => a.report_id));
+  const rows = desk.comparison.rows.filter((r) => here.has(r.report_id))
+    .sort((a, b) => (order.get(a.size_id) ?? 99) - (order.get(b.size_id) ?? 99) || a.handle.localeCompare(b.handle));
   put(section, h('div', { class: 'sec-head' }, h('h2', { id: 'reports-title' }, 'Reports beside what was expected'),
     desk.may ? h('button', { type: 'button', 'data-key': 'import-reports', onclick: () => openImport(desk, 'reports') }, 'Import reports') : null),
   rows.length === 0 ? h('p', { class: 'soft' }, 'No report yet.')
@@ -30,12 +32,12 @@ export function drawReports(section, desk) {
 function line(row, points, desk) {
   return h('tr', { role: 'row' },
     h('th', { role: 'rowheader', scope: 'row' },
-      h('a', { href: `/d/${encodeURIComponent(desk.design.slug)}/reports/${row.report_id}` }, `size ${row.size}, ${row.handle}`),
+      h('a', { href: `/d/${encodeURIComponent(desk.design.slug)}/reports/${row.report_id}` }, `size ${desk.sizeName(row.size_id)}, ${row.handle}`),
       h('span', { class: 'under' }, sayPercent(row.gauge?.stitch_percent, 'stitches')), h('span', { class: 'under' }, sayPercent(row.gauge?.row_percent, 'rows')),
-      h('span', { class: 'under' }, row.number > 1 ? `number ${row.number}, ` : '', row.approved_at ? 'approved' : 'not approved yet')),
+      h('span', { class: 'under' }, row.number > 1 ? `number ${row.number}, ` : '', row.approved ? 'approved' : 'not approved yet')),
     points.map((p) => {
       const cell = row.cells.find((c) => c.point_id === p.id);
-      return h('td', { role: 'cell', 'data-label': p.name }, cell ? figures(cell, p.tolerance_cm, desk.view.me.unit) : h('span', { class: 'soft' }, 'not measured'));
+      return h('td', { role: 'cell', 'data-label': p.name }, cell?.measured ? figures(cell, p.tolerance_cm, desk.view.me.unit) : h('span', { class: 'soft' }, 'not measured'));
     }));
 }
 

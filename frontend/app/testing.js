@@ -59,7 +59,7 @@ export async function draw(view) {
       id ? api.get(`/calls/${id}`, options) : null,
       id ? api.all(`/calls/${id}/applications`, options) : [],
       id ? api.all(`/calls/${id}/assignments`, options) : [],
-      id ? api.get(`${path}/comparison?call=${id}`, options) : { points: [], rows: [] },
+      id ? api.get(`${path}/comparison`, options) : { points: [], rows: [] },
       api.all(`${path}/remarks`, options)]);
     if (view.gone.aborted) return;
     keepFocus(view.page, () => show(desk, parts));
