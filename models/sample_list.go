@@ -35,7 +35,7 @@ func samplesWhere(db *gorm.DB, where string, arg any) ([]Sample, error) {
 		HolderHandle *string
 	}
 	err := db.Table("samples").Select("samples.*, people.handle AS holder_handle").Joins("LEFT JOIN people ON people.id = samples.held_by").
-		Where(where, arg).Order("samples.id").Scan(&rows).Error
+		Where(where, arg).Order("samples.id").Find(&rows).Error
 	if err != nil {
 		return nil, fmt.Errorf("samples: %w", err)
 	}
@@ -58,7 +58,7 @@ func samplesWhere(db *gorm.DB, where string, arg any) ([]Sample, error) {
 func sampleMeasurements(db *gorm.DB, at map[string]*Sample, where string, arg any) error {
 	var rows []SampleMeasurement
 	err := db.Table("sample_measurements").Select("sample_measurements.*").Joins("JOIN samples ON samples.id = sample_measurements.sample_id").
-		Joins("JOIN points ON points.id = sample_measurements.point_id").Where(where, arg).Order("sample_id, points.position").Scan(&rows).Error
+		Joins("JOIN points ON points.id = sample_measurements.point_id").Where(where, arg).Order("sample_id, points.position").Find(&rows).Error
 	if err != nil {
 		return fmt.Errorf("measurements of samples: %w", err)
 	}
@@ -78,7 +78,7 @@ func sampleMoves(db *gorm.DB, at map[string]*Sample, where string, arg any) erro
 	err := db.Table("sample_moves").Select("sample_moves.*, mover.handle AS mover_handle, holder.handle AS holder_handle").
 		Joins("JOIN samples ON samples.id = sample_moves.sample_id").
 		Joins("LEFT JOIN people mover ON mover.id = sample_moves.by_person").Joins("LEFT JOIN people holder ON holder.id = sample_moves.held_by").
-		Where(where, arg).Order("sample_id, sample_moves.at, sample_moves.id").Scan(&rows).Error
+		Where(where, arg).Order("sample_id, sample_moves.at, sample_moves.id").Find(&rows).Error
 	if err != nil {
 		return fmt.Errorf("moves of samples: %w", err)
 	}

@@ -196,13 +196,13 @@ func takesWhere(db *gorm.DB, where string, arg any) ([]Take, error) {
 	}
 	err := db.Table("takes").Select("takes.*, samples.label AS label").Joins("JOIN installments ON installments.id = takes.installment_id").
 		Joins("LEFT JOIN samples ON samples.id = takes.sample_id").Where(where, arg).
-		Order("takes.installment_id, takes.number").Scan(&rows).Error
+		Order("takes.installment_id, takes.number").Find(&rows).Error
 	if err != nil {
 		return nil, fmt.Errorf("takes: %w", err)
 	}
 	var slips []Slip
 	err = db.Table("slips").Select("slips.*").Joins("JOIN takes ON takes.id = slips.take_id").
-		Joins("JOIN installments ON installments.id = takes.installment_id").Where(where, arg).Order("slips.at_ms, slips.id").Scan(&slips).Error
+		Joins("JOIN installments ON installments.id = takes.installment_id").Where(where, arg).Order("slips.at_ms, slips.id").Find(&slips).Error
 	if err != nil {
 		return nil, fmt.Errorf("slips: %w", err)
 	}
