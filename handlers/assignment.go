@@ -102,9 +102,15 @@ type changeAssignmentInput struct {
 	}
 }
 
+type acceptAssignmentInput struct {
+	AssignmentPath
+	Precondition // may be left out
+}
+
 type withdrawInput struct {
 	AssignmentPath
-	Body struct {
+	Precondition // may be left out
+	Body         struct {
 		Why string `json:"why"`
 	}
 }
@@ -152,14 +158,18 @@ func (a *api) postAssignment(ctx context.Context, actor models.Actor, in *newAss
 	return &made[Assignment]{etag(l.Revision), Prefix + "/assignments/" + l.ID, assignmentView(*l)}, nil
 }
 
-func (a *api) patchAssignment(ctx context.Context, actor models.Actor, in *changeAssignmentInput) (*one[Assignment], error) {
-	revision, err := in.revision(func() (int, error) {
-		l, err := a.Store.Assignment(ctx, actor, in.Assignment)
+func (a *api) assignmentRevision(ctx context.Context, actor models.Actor, id string) func() (int, error) {
+	return func() (int, error) {
+		l, err := a.Store.Assignment(ctx, actor, id)
 		if err != nil {
 			return 0, err
 		}
 		return l.Revision, nil
-	})
+	}
+}
+
+func (a *api) patchAssignment(ctx context.Context, actor models.Actor, in *changeAssignmentInput) (*one[Assignment], error) {
+	revision, err := in.revision(a.assignmentRevision(ctx, actor, in.Assignment))
 	if err != nil {
 		return nil, err
 	}
@@ -174,10 +184,18 @@ func (a *api) postTesterInvitation(ctx context.Context, actor models.Actor, in *
 	return a.invitationView(row, secret, in.Origin)
 }
 
-func (a *api) postAccepted(ctx context.Context, actor models.Actor, in *AssignmentPath) (*one[Assignment], error) {
-	return oneAssignment(a.Store.AcceptAssignment(ctx, actor, in.Assignment))
+func (a *api) postAccepted(ctx context.Context, actor models.Actor, in *acceptAssignmentInput) (*one[Assignment], error) {
+	revision, err := in.revision(a.assignmentRevision(ctx, actor, in.Assignment))
+	if err != nil {
+		return nil, err
+	}
+	return oneAssignment(a.Store.AcceptAssignment(ctx, actor, in.Assignment, revision))
 }
 
 func (a *api) postWithdrawn(ctx context.Context, actor models.Actor, in *withdrawInput) (*one[Assignment], error) {
-	return oneAssignment(a.Store.WithdrawAssignment(ctx, actor, in.Assignment, in.Body.Why))
+	revision, err := in.revision(a.assignmentRevision(ctx, actor, in.Assignment))
+	if err != nil {
+		return nil, err
+	}
+	return oneAssignment(a.Store.WithdrawAssignment(ctx, actor, in.Assignment, revision, in.Body.Why))
 }

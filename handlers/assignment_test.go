@@ -184,6 +184,20 @@ func TestSizeCanChangeUntilAReportIsIn(t *testing.T) {
 	})
 }
 
+// The screen of the tester may be older than the designer's last change.
+func TestNobodyAcceptsAnotherSizeThanTheySaw(t *testing.T) {
+	servertest.Each(t, func(t *testing.T, s *servertest.Studio) {
+		r := newRound(t, s)
+		tester := r.tester("pebblewick")
+		id := r.assign(tester, "1")
+		r.c.Patch("/assignments/"+id, 1, map[string]any{"size_id": r.size["2"]}).Want(200)
+		tester.Do("POST", "/assignments/"+id+"/accept", map[string]any{}, servertest.IfMatch(1)).Want(412)
+		tester.Do("POST", "/assignments/"+id+"/withdraw", map[string]any{"why": "size 1 was fine"}, servertest.IfMatch(1)).Want(412)
+		require.Equal(t, "asked", r.c.Get("/assignments/" + id).Map()["state"])
+		require.Equal(t, "accepted", tester.Do("POST", "/assignments/"+id+"/accept", map[string]any{}, servertest.IfMatch(2)).Want(200).Map()["state"])
+	})
+}
+
 func TestWithdrawingNeedsAReasonAndEndsIt(t *testing.T) {
 	servertest.Each(t, func(t *testing.T, s *servertest.Studio) {
 		r := newRound(t, s)

@@ -58,7 +58,9 @@ func (t *tx) hasNoReport(id, why string) error {
 }
 
 // AcceptAssignment is the tester's own yes. Saying it again changes nothing.
-func (s *Store) AcceptAssignment(ctx context.Context, actor Actor, id string) (*AssignmentLine, error) {
+// revision may be nil; given, it has to be the current one, so that nobody
+// accepts another size than the one on their screen.
+func (s *Store) AcceptAssignment(ctx context.Context, actor Actor, id string, revision *int) (*AssignmentLine, error) {
 	return s.changeAssignment(ctx, actor, id, func(t *tx, before *Assignment) error {
 		switch {
 		case before.PersonID != actor.PersonID:
@@ -68,6 +70,11 @@ func (s *Store) AcceptAssignment(ctx context.Context, actor Actor, id string) (*
 		case before.AcceptedAt != nil:
 			return nil
 		}
+		if revision != nil {
+			if err := checkRevision("assignment", before.Revision, revision); err != nil {
+				return err
+			}
+		}
 		after := *before
 		after.AcceptedAt = &t.now
 		return t.saveAssignment(before, &after, "accepted")
@@ -75,8 +82,9 @@ func (s *Store) AcceptAssignment(ctx context.Context, actor Actor, id string) (*
 }
 
 // WithdrawAssignment ends an assignment before a report is in, by its tester
-// or by the designer, with a reason. Doing it again changes nothing.
-func (s *Store) WithdrawAssignment(ctx context.Context, actor Actor, id, why string) (*AssignmentLine, error) {
+// or by the designer, with a reason. Doing it again changes nothing. revision
+// may be nil; given, it has to be the current one.
+func (s *Store) WithdrawAssignment(ctx context.Context, actor Actor, id string, revision *int, why string) (*AssignmentLine, error) {
 	why = strings.TrimSpace(why)
 	var p problems
 	p.text("why", why, true, longText)
@@ -89,6 +97,11 @@ func (s *Store) WithdrawAssignment(ctx context.Context, actor Actor, id, why str
 		}
 		if before.WithdrawnAt != nil {
 			return nil
+		}
+		if revision != nil {
+			if err := checkRevision("assignment", before.Revision, revision); err != nil {
+				return err
+			}
 		}
 		if err := t.hasNoReport(id, "there is nothing left to withdraw from"); err != nil {
 			return err
