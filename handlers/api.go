@@ -42,6 +42,7 @@ func Register(h huma.API, deps Deps) {
 	a.applications()
 	a.assignments()
 	a.reports()
+	a.reportImports()
 	a.remarks()
 	a.boards()
 	a.history()

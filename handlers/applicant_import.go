@@ -89,8 +89,8 @@ func previewView(t *models.ApplicantTable) ApplicantPreview {
 		})}
 }
 
-// ApplicantImport tells what an import has done.
-type ApplicantImport struct {
+// Import tells what an import of rows has done.
+type Import struct {
 	Created int          `json:"created"`
 	Changed int          `json:"changed"`
 	Same    int          `json:"same"`
@@ -131,7 +131,7 @@ func (a *api) previewApplicants(ctx context.Context, _ models.Actor, in *preview
 	return &plain[ApplicantPreview]{previewView(t)}, nil
 }
 
-func (a *api) importApplicants(ctx context.Context, actor models.Actor, in *importInput) (*plain[ApplicantImport], error) {
+func (a *api) importApplicants(ctx context.Context, actor models.Actor, in *importInput) (*plain[Import], error) {
 	sheet, err := in.sheetful()
 	if err != nil {
 		return nil, err
@@ -140,6 +140,10 @@ func (a *api) importApplicants(ctx context.Context, actor models.Actor, in *impo
 	if err != nil {
 		return nil, tableProblem(err)
 	}
-	return &plain[ApplicantImport]{ApplicantImport{Created: done.Created, Changed: done.Changed, Same: done.Same,
-		Skipped: each(done.Skipped, func(r models.SkippedRow) SkippedRow { return SkippedRow(r) })}}, nil
+	return importView(done), nil
+}
+
+func importView(done *models.Import) *plain[Import] {
+	return &plain[Import]{Import{Created: done.Created, Changed: done.Changed, Same: done.Same,
+		Skipped: each(done.Skipped, func(r models.SkippedRow) SkippedRow { return SkippedRow(r) })}}
 }

@@ -96,6 +96,8 @@ var policy = map[string]rule{
 	"get-report":              staffOrOwn,
 	"approve-report":          designer,
 	"compare-design":          staff,
+	"preview-reports":         designer,
+	"import-reports":          designer,
 	"list-remarks":            staff,
 	"add-remark":              staff,
 	"list-assignment-remarks": staffOrOwn,

@@ -104,7 +104,7 @@ func TestTwoImportsAtOnceBringNobodyTwice(t *testing.T) {
 		call, _ := testRound(t, s)
 		file := models.Sheetful{Data: []byte("Handle,Sizes\none,small\ntwo,small / large\nthree,large\n")}
 		var wait sync.WaitGroup
-		done, errs := make([]*models.ApplicantImport, 4), make([]error, 4)
+		done, errs := make([]*models.Import, 4), make([]error, 4)
 		for i := range done {
 			wait.Go(func() {
 				done[i], errs[i] = s.ImportApplicants(context.Background(), models.System("test"), call.ID, file, false)
