@@ -46,13 +46,14 @@ func Open(target string, opts Options) (*Store, error) {
 	if opts.Log == nil {
 		opts.Log = slog.New(slog.DiscardHandler)
 	}
+	quietScans()
 	s := &Store{now: opts.Now, log: opts.Log, feed: newFeed(), expressions: newExpressionCache(), sheets: newSheetCache()}
 	cfg := &gorm.Config{
 		SkipDefaultTransaction: true, // every write opens its own
 		PrepareStmt:            true,
 		TranslateError:         true,
 		NowFunc:                s.Now,
-		Logger:                 statementLog{log: opts.Log, explain: opts.Explain},
+		Logger:                 statementLog{opts.Log},
 		NamingStrategy:         schema.NamingStrategy{},
 	}
 	var err error
@@ -63,6 +64,16 @@ func Open(target string, opts Options) (*Store, error) {
 	}
 	if err != nil {
 		return nil, err
+	}
+	if opts.Explain != nil {
+		// On PostgreSQL the two are one handle.
+		err = explainStatements(s.reader, opts.Explain)
+		if s.writer != s.reader {
+			err = errors.Join(err, explainStatements(s.writer, opts.Explain))
+		}
+		if err != nil {
+			return nil, errors.Join(fmt.Errorf("count statements: %w", err), s.Close())
+		}
 	}
 	return s, nil
 }
