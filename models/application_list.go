@@ -57,7 +57,7 @@ func applicationLineIn(db *gorm.DB, now time.Time, query string, args ...any) (*
 func applicationLines(db *gorm.DB, now time.Time, q *gorm.DB) ([]ApplicationLine, error) {
 	var rows []ApplicationLine
 	err := q.Table("applications").Select("applications.*, people.handle, people.name, people.email, people.unit, people.terms").
-		Joins("JOIN people ON people.id = applications.person_id").Order("applications.id").Scan(&rows).Error
+		Joins("JOIN people ON people.id = applications.person_id").Order("applications.id").Find(&rows).Error
 	if err != nil {
 		return nil, fmt.Errorf("applications: %w", err)
 	}
@@ -112,7 +112,7 @@ func withApplicationSizes(db *gorm.DB, rows []*Application) error {
 	var sizes []ApplicationSize
 	err := db.Table("application_sizes").Select("application_sizes.*").Joins("JOIN applications ON applications.id = application_sizes.application_id").
 		Where("applications.test_call_id = ? AND applications.id BETWEEN ? AND ?", rows[0].TestCallID, first, last).
-		Order("application_id, place").Scan(&sizes).Error
+		Order("application_id, place").Find(&sizes).Error
 	if err != nil {
 		return fmt.Errorf("sizes of applications: %w", err)
 	}

@@ -125,7 +125,7 @@ func assignmentLines(db *gorm.DB, now time.Time, q *gorm.DB) ([]AssignmentLine, 
 		Joins("LEFT JOIN reports ON reports.assignment_id = assignments.id AND reports.superseded_at IS NULL").
 		Joins(`LEFT JOIN invitations ON invitations.id = (SELECT max(i.id) FROM invitations i
 			WHERE i.assignment_id = assignments.id AND i.revoked_at IS NULL)`).
-		Order("assignments.id").Scan(&rows).Error
+		Order("assignments.id").Find(&rows).Error
 	if err != nil {
 		return nil, fmt.Errorf("assignments: %w", err)
 	}

@@ -46,7 +46,7 @@ func (s *Store) AssignmentWork(ctx context.Context, actor Actor, id string) (*As
 	}
 	err = db.Table("counts").Select("counts.name, counts.unit, counts.note, v.value").
 		Joins("JOIN count_values v ON v.count_id = counts.id").
-		Where("counts.version_id = ? AND v.size_id = ?", line.VersionID, line.SizeID).Order("counts.position").Scan(&work.Counts).Error
+		Where("counts.version_id = ? AND v.size_id = ?", line.VersionID, line.SizeID).Order("counts.position").Find(&work.Counts).Error
 	if err != nil {
 		return nil, fmt.Errorf("counts of size: %w", err)
 	}

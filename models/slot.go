@@ -90,7 +90,7 @@ func assignedBySize(db *gorm.DB, callID string) (map[string]int, error) {
 		N      int
 	}
 	err := db.Table("assignments").Select("size_id, count(*) AS n").
-		Where("test_call_id = ? AND withdrawn_at IS NULL", callID).Group("size_id").Scan(&rows).Error
+		Where("test_call_id = ? AND withdrawn_at IS NULL", callID).Group("size_id").Find(&rows).Error
 	if err != nil {
 		return nil, fmt.Errorf("count assignments: %w", err)
 	}
@@ -128,7 +128,7 @@ func slotCountsIn(db *gorm.DB, callIDs []string) (map[string][]SlotCount, error)
 			WHERE a.test_call_id IN @calls AND a.withdrawn_at IS NULL GROUP BY a.test_call_id, a.size_id) m
 			ON m.test_call_id = s.test_call_id AND m.size_id = s.size_id
 		WHERE s.test_call_id IN @calls
-		ORDER BY s.test_call_id, z.position`, map[string]any{"calls": callIDs}).Scan(&rows).Error
+		ORDER BY s.test_call_id, z.position`, map[string]any{"calls": callIDs}).Find(&rows).Error
 	if err != nil {
 		return nil, fmt.Errorf("slots: %w", err)
 	}
