@@ -20,6 +20,7 @@ func Config(version string) huma.Config {
 	config.DocsPath = ""    // the built-in page loads from elsewhere; the server has its own
 	config.SchemasPath = "" // and no $schema links: they cost a tenth of a write
 	config.CreateHooks = nil
+	config.Formats = plainJSON()
 	config.RejectUnknownQueryParameters = true
 	config.Components.SecuritySchemes = map[string]*huma.SecurityScheme{
 		"bearer": {Type: "http", Scheme: "bearer", BearerFormat: "JWT"},

@@ -2,6 +2,7 @@ package handlers
 
 import (
 	"context"
+	"mime"
 	"net/http"
 
 	"github.com/danielgtaylor/huma/v2"
@@ -11,8 +12,9 @@ import (
 )
 
 type calcInput struct {
-	Name    string `path:"name" maxLength:"40" doc:"gauge, counts, fit, yarn, assign, film or schedule."`
-	RawBody []byte `contentType:"application/json"`
+	Name        string `path:"name" maxLength:"40" doc:"gauge, counts, fit, yarn, assign, film or schedule."`
+	ContentType string `header:"Content-Type" hidden:"true"`
+	RawBody     []byte `contentType:"application/json"`
 }
 
 type calcAnswer struct {
@@ -30,6 +32,9 @@ func (a *api) calculations() {
 // postCalc is stateless: the same bytes in give the same bytes out, here and
 // on the command line.
 func (a *api) postCalc(_ context.Context, _ models.Actor, in *calcInput) (*calcAnswer, error) {
+	if kind, _, err := mime.ParseMediaType(in.ContentType); in.ContentType != "" && (err != nil || kind != "application/json") {
+		return nil, huma.Error415UnsupportedMediaType("Send the input as application/json.")
+	}
 	out, err := calc.Run(in.Name, in.RawBody)
 	if err != nil {
 		return nil, calcProblem(in.Name, err)

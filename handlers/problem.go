@@ -3,6 +3,7 @@ package handlers
 import (
 	"context"
 	"errors"
+	"fmt"
 	"log/slog"
 	"net/http"
 	"sync"
@@ -70,6 +71,7 @@ var quietOnce sync.Once
 func quietErrors() {
 	quietOnce.Do(func() {
 		huma.NewError = func(status int, message string, errs ...error) huma.StatusError {
+			status, message = unread(status, message, errs)
 			doc := &huma.ErrorModel{Status: status, Title: http.StatusText(status), Detail: message}
 			for _, err := range errs {
 				if detailer, ok := err.(huma.ErrorDetailer); ok {
@@ -82,4 +84,19 @@ func quietErrors() {
 			return doc
 		}
 	})
+}
+
+// unread tells a request that was too large or broke off, which huma calls an
+// internal error, from a failure of ours.
+func unread(status int, message string, errs []error) (int, string) {
+	if status != http.StatusInternalServerError || message != "cannot read request body" {
+		return status, message
+	}
+	var large *http.MaxBytesError
+	for _, err := range errs {
+		if errors.As(err, &large) {
+			return http.StatusRequestEntityTooLarge, fmt.Sprintf("The request is larger than %d MiB; send less at once.", large.Limit>>20)
+		}
+	}
+	return http.StatusBadRequest, "The request broke off before its end."
 }

@@ -73,7 +73,8 @@ func (a *api) admit(row rule) func(huma.Context, func(huma.Context)) {
 
 // operation shortens the descriptions of the routes.
 func operation(id, method, path, summary, tag string) huma.Operation {
-	op := huma.Operation{OperationID: id, Method: method, Path: Prefix + path, Summary: summary, Tags: []string{tag}}
+	op := huma.Operation{OperationID: id, Method: method, Path: Prefix + path, Summary: summary, Tags: []string{tag},
+		MaxBodyBytes: -1, BodyReadTimeout: bodyTimeout} // the server bounds the size of every request alike
 	if method == http.MethodPost {
 		op.Parameters = append(op.Parameters, &huma.Param{Name: "Idempotency-Key", In: "header",
 			Description: "Repeats of a request with the same key are answered from the first one.",
@@ -88,4 +89,7 @@ func created(op huma.Operation) huma.Operation {
 	return op
 }
 
-const longestKey = 200
+const (
+	longestKey  = 200
+	bodyTimeout = 25 * time.Second // on a phone's weak network; shorter than the request's own (chosen)
+)
