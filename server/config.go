@@ -1,8 +1,8 @@
 package server
 
 import (
-	"errors"
 	"fmt"
+	"net/netip"
 	"net/url"
 	"strings"
 	"time"
@@ -39,21 +39,36 @@ type Config struct {
 
 const shortestSigningKey = 32 // characters
 
-func (c Config) check() error {
+// SettingError is a setting at fault, by the name of its variable.
+type SettingError struct{ Name, Problem string }
+
+func (e *SettingError) Error() string { return e.Name + ": " + e.Problem }
+
+// FieldPath names the setting.
+func (e *SettingError) FieldPath() string { return e.Name }
+
+// Check refuses settings that can't be served with.
+func (c Config) Check() error {
 	if c.BaseURL != "" {
 		u, err := url.Parse(c.BaseURL)
 		if err != nil || (u.Scheme != "http" && u.Scheme != "https") || u.Host == "" || strings.HasSuffix(c.BaseURL, "/") {
-			return errors.New("TENTER_BASE_URL: write it like https://tenter.example, without a slash at the end")
+			return &SettingError{"TENTER_BASE_URL", "write it like https://tenter.example, without a slash at the end"}
 		}
 	}
 	if n := len(c.SigningKey); n > 0 && n < shortestSigningKey {
-		return fmt.Errorf("TENTER_SIGNING_KEY: has %d characters; use at least %d random ones", n, shortestSigningKey)
+		return &SettingError{"TENTER_SIGNING_KEY", fmt.Sprintf("has %d characters; use at least %d random ones", n, shortestSigningKey)}
 	}
 	if _, err := time.LoadLocation(c.Zone); err != nil {
-		return fmt.Errorf("TENTER_ZONE: %q is not a time zone that this machine knows", c.Zone)
+		return &SettingError{"TENTER_ZONE", fmt.Sprintf("%q is not a time zone that this machine knows; give an IANA name like Europe/Oslo", c.Zone)}
 	}
 	if c.Drain <= 0 {
-		return errors.New("TENTER_DRAIN: give a time above zero, like 15s")
+		return &SettingError{"TENTER_DRAIN", "give a time above zero, like 15s"}
+	}
+	for _, proxy := range c.Proxies {
+		_, aerr := netip.ParseAddr(proxy)
+		if _, nerr := netip.ParsePrefix(proxy); aerr != nil && nerr != nil {
+			return &SettingError{"TENTER_TRUSTED_PROXIES", fmt.Sprintf("%q is no address and no network; write them like 10.0.0.1 or 10.0.0.0/8", proxy)}
+		}
 	}
 	return nil
 }

@@ -32,7 +32,7 @@ type Server struct {
 
 // New builds a server over a store whose schema is up to date.
 func New(ctx context.Context, config Config, store *models.Store, log *slog.Logger, version string) (*Server, error) {
-	if err := config.check(); err != nil {
+	if err := config.Check(); err != nil {
 		return nil, err
 	}
 	s := &Server{config: config, store: store, log: log, throttle: newThrottle(store.Now), metrics: newMetrics()}

@@ -31,7 +31,7 @@ func (c *calcCommand) Run(ends streams) error {
 		return fmt.Errorf("read input: %w", err)
 	}
 	if len(raw) > largestInput {
-		return fmt.Errorf("the input is larger than %d MiB", largestInput>>20)
+		return invalid("input", "is larger than %d MiB", largestInput>>20)
 	}
 	out, err := calc.Run(c.Name, raw)
 	if err != nil {

@@ -46,7 +46,7 @@ func (c *healthCommand) Run(ctx context.Context, io streams) error {
 func readyURL(addr string) (string, error) {
 	host, port, err := net.SplitHostPort(addr)
 	if err != nil {
-		return "", fmt.Errorf("TENTER_ADDR: %q is not an address like 127.0.0.1:8080", addr)
+		return "", invalid("TENTER_ADDR", "%q is not an address like 127.0.0.1:8080", addr)
 	}
 	if ip := net.ParseIP(host); host == "" || ip != nil && ip.IsUnspecified() {
 		host = "127.0.0.1"

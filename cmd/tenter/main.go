@@ -39,9 +39,11 @@ type streams struct {
 }
 
 func main() {
-	ctx, stop := signal.NotifyContext(context.Background(), os.Interrupt, syscall.SIGTERM)
-	// The first signal asks the server to finish; a second one ends it at once.
-	context.AfterFunc(ctx, stop)
+	told, stop := signal.NotifyContext(context.Background(), os.Interrupt, syscall.SIGTERM)
+	// The first signal asks the server to finish; from then on the system deals
+	// with signals, and a second one ends it at once.
+	ctx, cancel := context.WithCancel(context.Background())
+	context.AfterFunc(told, func() { stop(); cancel() })
 	code := run(ctx, os.Args[1:], streams{os.Stdin, os.Stdout, os.Stderr})
 	stop()
 	os.Exit(code)
@@ -82,4 +84,9 @@ func codeOf(err error) int {
 		return exitBadInput
 	}
 	return exitFailed
+}
+
+// invalid is an input or a setting at fault, named.
+func invalid(field, format string, args ...any) error {
+	return &models.Error{Kind: models.Invalid, Fields: []models.FieldProblem{{Field: field, Problem: fmt.Sprintf(format, args...)}}}
 }

@@ -38,7 +38,7 @@ func (c *personAddCommand) Run(ctx context.Context, io streams) (err error) {
 	if c.PasswordStdin {
 		line, err := bufio.NewReader(io.in).ReadString('\n')
 		if err != nil && line == "" {
-			return fmt.Errorf("no password on standard input: %w", err)
+			return invalid("password", "is missing; write it to standard input (%v)", err)
 		}
 		hash, err := models.HashPassword(strings.TrimRight(line, "\r\n"), c.Handle, c.Name)
 		if err != nil {

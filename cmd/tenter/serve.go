@@ -15,6 +15,9 @@ type serveCommand struct {
 }
 
 func (c *serveCommand) Run(ctx context.Context, io streams) error {
+	if err := c.Check(); err != nil { // before a database is made
+		return err
+	}
 	log := server.Logger(io.err, c.LogFormat)
 	store, err := server.Open(ctx, c.Database, models.Options{Log: log})
 	if err != nil {
