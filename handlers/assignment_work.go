@@ -2,6 +2,7 @@ package handlers
 
 import (
 	"context"
+	"time"
 
 	"tenter/models"
 )
@@ -15,6 +16,17 @@ type AssignmentWork struct {
 	Confidentiality string      `json:"confidentiality" doc:"What testers agree to until release."`
 	Counts          []SizeCount `json:"counts" doc:"Of this size, in the text's order; lines that it skips are left out."`
 	Points          []WorkPoint `json:"points"`
+	Report          *Report     `json:"report" doc:"The latest sending; null before the first."`
+	History         []Sending   `json:"history" doc:"Every sending, the first one first."`
+	Remarks         []Remark    `json:"remarks" doc:"The tester's own, the newest first."`
+}
+
+// Sending is one sending of a report, without its numbers.
+type Sending struct {
+	ID     string    `json:"id"`
+	Number int       `json:"number"`
+	SentAt time.Time `json:"sent_at"`
+	Source string    `json:"source" enum:"tester,import"`
 }
 
 // WorkDesign is of a design what a tester needs.
@@ -49,14 +61,21 @@ type WorkPoint struct {
 
 func workView(w *models.AssignmentWork) AssignmentWork {
 	d := w.Design
-	return AssignmentWork{
+	out := AssignmentWork{
 		Assignment: assignmentView(w.Line),
 		Design: WorkDesign{AssignedDesign: AssignedDesign{d.ID, d.Slug, d.Name}, Craft: d.Craft, Terms: d.Terms, Unit: d.Unit,
 			Gauge: gaugeView(d.Gauge), Yarn: d.Yarn, Tool: d.Tool, ToolMM: d.ToolMM, Note: d.Note},
 		CallTitle: w.Call.Title, Confidentiality: w.Call.Confidentiality,
-		Counts: each(w.Counts, func(c models.SizeCount) SizeCount { return SizeCount(c) }),
-		Points: each(w.Points, func(q models.Point) WorkPoint { return WorkPoint{q.ID, q.Name, q.Axis, q.Girth, q.HowToMeasure} }),
+		Counts:  each(w.Counts, func(c models.SizeCount) SizeCount { return SizeCount(c) }),
+		Points:  each(w.Points, func(q models.Point) WorkPoint { return WorkPoint{q.ID, q.Name, q.Axis, q.Girth, q.HowToMeasure} }),
+		History: each(w.Reports, func(r *models.Report) Sending { return Sending{r.ID, r.Number, r.SentAt, r.Source} }),
+		Remarks: each(w.Remarks, remarkView),
 	}
+	if n := len(w.Reports); n > 0 {
+		latest := reportView(w.Reports[n-1])
+		out.Report = &latest
+	}
+	return out
 }
 
 func (a *api) getAssignment(ctx context.Context, actor models.Actor, in *AssignmentPath) (*one[AssignmentWork], error) {

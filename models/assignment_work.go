@@ -14,6 +14,9 @@ type AssignmentWork struct {
 	Call   TestCall
 	Counts []SizeCount
 	Points []Point
+
+	Reports []*Report // every sending, the first one first
+	Remarks []Remark  // of this tester, the newest first
 }
 
 // SizeCount is one line of a count sheet for one size.
@@ -53,5 +56,9 @@ func (s *Store) AssignmentWork(ctx context.Context, actor Actor, id string) (*As
 	if err := db.Where("design_id = ?", line.DesignID).Order("position").Find(&work.Points).Error; err != nil {
 		return nil, fmt.Errorf("points: %w", err)
 	}
-	return work, nil
+	if work.Reports, err = s.Reports(ctx, actor, id); err != nil {
+		return nil, err
+	}
+	work.Remarks, _, err = s.RemarksOf(ctx, actor, id, Page{Limit: largestPage})
+	return work, err
 }

@@ -20,13 +20,15 @@ type boardRows struct {
 	yardstick    *yardstick
 	testers      map[string]Testers // by size
 	samples      []Sample
-	sampleMarks  map[string][]sampleMark // by size and point
+	sampleMarks  map[cell][]sampleMark // by size and point
 	reports      []boardReport
-	marks        map[string][]reportMark // by size and point
+	marks        map[cell][]reportMark // by size and point
 	installments []Installment
 	takes        []Take
 	checked      *SheetCheck // of the latest version
 	remarksOpen  int
+	signed       *boardSigned // nil: nobody has signed the latest version
+	made         map[string][]madeVersion
 }
 
 // boardReport is a current report with what places it on the board.
@@ -45,7 +47,8 @@ type sampleMark struct {
 	length Length
 }
 
-func cellKey(sizeID, pointID string) string { return sizeID + pointID }
+// cell is one size and point.
+type cell struct{ size, point string }
 
 func (s *Store) boardRows(ctx context.Context, idOrSlug string) (*boardRows, error) {
 	db := s.read(ctx)
@@ -58,7 +61,7 @@ func (s *Store) boardRows(ctx context.Context, idOrSlug string) (*boardRows, err
 		return nil, err
 	}
 	r.today = DateOf(s.Now(), r.studio.Location())
-	for _, read := range []func(*gorm.DB) error{r.readShape, r.readCall, r.readSamples, r.readSampleMarks, r.readReports, r.readMarks, r.readRun, r.readRemarks} {
+	for _, read := range []func(*gorm.DB) error{r.readShape, r.readCall, r.readSamples, r.readSampleMarks, r.readReports, r.readMarks, r.readRun, r.readRemarks, r.readSigned, r.readMade} {
 		if err := read(db); err != nil {
 			return nil, fmt.Errorf("board: %w", err)
 		}
@@ -162,7 +165,7 @@ func (r *boardRows) readSamples(db *gorm.DB) error {
 }
 
 func (r *boardRows) readSampleMarks(db *gorm.DB) error {
-	r.sampleMarks = map[string][]sampleMark{}
+	r.sampleMarks = map[cell][]sampleMark{}
 	at := make(map[string]*Sample, len(r.samples))
 	for i := range r.samples {
 		at[r.samples[i].ID] = &r.samples[i]
@@ -176,7 +179,7 @@ func (r *boardRows) readSampleMarks(db *gorm.DB) error {
 			return err
 		}
 		if s := at[sample]; s != nil {
-			key := cellKey(s.SizeID, point)
+			key := cell{s.SizeID, point}
 			r.sampleMarks[key] = append(r.sampleMarks[key], sampleMark{s, l})
 		}
 		return nil
@@ -198,7 +201,7 @@ func (r *boardRows) readReports(db *gorm.DB) error {
 // readMarks reads every measurement of the current reports; of a point that
 // was measured several times the last reading counts.
 func (r *boardRows) readMarks(db *gorm.DB) error {
-	r.marks = map[string][]reportMark{}
+	r.marks = map[cell][]reportMark{}
 	at := make(map[string]*boardReport, len(r.reports))
 	for i := range r.reports {
 		at[r.reports[i].id] = &r.reports[i]
@@ -216,7 +219,7 @@ func (r *boardRows) readMarks(db *gorm.DB) error {
 		if b == nil {
 			return nil
 		}
-		key := cellKey(b.sizeID, point)
+		key := cell{b.sizeID, point}
 		if report == lastReport && point == lastPoint {
 			marks := r.marks[key]
 			marks[len(marks)-1].length = l

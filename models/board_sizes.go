@@ -21,7 +21,7 @@ func (r *boardRows) fillSizes(b *Board) {
 		swatches[report.id] = report.swatch.gauge()
 	}
 	for _, size := range r.sizes {
-		row := BoardSize{Size: size, Samples: samples[size.ID], Testers: r.testers[size.ID]}
+		row := BoardSize{Size: size, Samples: samples[size.ID], Testers: r.testers[size.ID], Before: r.madeBefore(size.ID)}
 		for i := range r.points {
 			strip := r.strip(size.ID, &r.points[i], swatches)
 			for _, m := range strip.Marks {
@@ -63,7 +63,7 @@ func (r *boardRows) strip(sizeID string, point *Point, swatches map[string]gauge
 			strip.ExpectedCM = &cm
 		}
 	}
-	key := cellKey(sizeID, point.ID)
+	key := cell{sizeID, point.ID}
 	for _, m := range r.marks[key] {
 		mark := BoardMark{ID: m.report.id, Kind: MarkOfReport, Who: m.report.handle, MeasuredCM: m.length.CM}
 		r.place(&mark, &strip, m.report.versionID, sizeID, point, swatches[m.report.id], m.length)

@@ -16,6 +16,16 @@ type yardstick struct {
 	points   []Point
 	versions map[string]*versionCounts
 	compiled *expressionCache
+	promised map[promise]promised // what count has answered already
+}
+
+// promise is one point of one size in one version.
+type promise struct{ version, size, point string }
+
+type promised struct {
+	value float64
+	ok    bool
+	err   error
 }
 
 // versionCounts are one version's counts by size and name.
@@ -28,7 +38,7 @@ type versionCounts struct {
 // yardstickIn loads the counts of the versions that wanted picks: an SQL
 // condition on versions.id.
 func (s *Store) yardstickIn(db *gorm.DB, design *Design, points []Point, wanted string, args ...any) (*yardstick, error) {
-	y := &yardstick{design: design, points: points, versions: map[string]*versionCounts{}, compiled: s.expressions}
+	y := &yardstick{design: design, points: points, versions: map[string]*versionCounts{}, compiled: s.expressions, promised: map[promise]promised{}}
 	rows, err := db.Raw(`SELECT c.version_id, c.name, v.size_id, v.value FROM counts c
 		LEFT JOIN count_values v ON v.count_id = c.id WHERE c.version_id IN (`+wanted+`) ORDER BY c.version_id, c.position`, args...).Rows()
 	if err != nil {
@@ -77,6 +87,16 @@ func (y *yardstick) add(version, name string, size *string, value *float64) {
 // skips one of its counts. An expression that this version cannot answer is an
 // error.
 func (y *yardstick) count(versionID, sizeID string, point *Point) (value float64, ok bool, err error) {
+	key := promise{versionID, sizeID, point.ID}
+	kept, known := y.promised[key]
+	if !known {
+		kept.value, kept.ok, kept.err = y.evaluate(versionID, sizeID, point)
+		y.promised[key] = kept
+	}
+	return kept.value, kept.ok, kept.err
+}
+
+func (y *yardstick) evaluate(versionID, sizeID string, point *Point) (value float64, ok bool, err error) {
 	v := y.versions[versionID]
 	if v == nil {
 		return 0, false, nil // no counts yet

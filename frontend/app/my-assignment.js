@@ -16,7 +16,7 @@ export const sheets = ['my'];
 
 /**
  * What a tester works from, with what they sent.
- * @typedef {import('../shapes-testing.js').MyAssignment & {report: Report | null, sent: Report[], remarks: import('../shapes-testing.js').Remark[]}} Mine
+ * @typedef {import('../shapes-testing.js').MyAssignment & {report: Report | null, sent: {number: number, sent_at: string, source: string}[], remarks: import('../shapes-testing.js').Remark[]}} Mine
  * @typedef {import('../shapes-testing.js').Report} Report
  */
 /** @typedef {import('../shapes.js').View} View */
@@ -40,8 +40,8 @@ export async function draw(view) {
 
 /** @param {string} path @param {AbortSignal} signal @returns {Promise<Mine>} */
 async function fetchMine(path, signal) {
-  const [work, { items: sent }, remarks] = await Promise.all([api.get(path, { signal }), api.get(`${path}/reports`, { signal }), api.all(`${path}/remarks`, { signal })]);
-  return { ...work, sent, remarks, report: sent.find((/** @type {Report} */ r) => !r.superseded_at) || null };
+  const work = await api.get(path, { signal });
+  return { ...work, sent: work.history };
 }
 
 /** @param {Mine} a @param {View} view */
