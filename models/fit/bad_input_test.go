@@ -22,6 +22,8 @@ func TestBadInputNamesTheField(t *testing.T) {
 		{"a size without a name", "sizes[0]", func(in *Input) { in.Sizes[0] = "" }},
 		{"no point", "points", func(in *Input) { in.Points = nil }},
 		{"an axis that is none", "points[2].axis", func(in *Input) { in.Points[2].Axis = "diagonal" }},
+		{"an edging of a kilometre", "points[0].add_cm", func(in *Input) { in.Points[0].AddCM = 1e5 }},
+		{"an edging that is no number", "points[0].add_cm", func(in *Input) { in.Points[0].AddCM = math.NaN() }},
 		{"repeatability zero", "points[0].u_cm", func(in *Input) { in.Points[0].UCM = pointer(0.0) }},
 		{"repeat not a number", "points[0].repeat", func(in *Input) { in.Points[0].Repeat = pointer(math.NaN()) }},
 		{"design gauge zero", "design_gauge.row", func(in *Input) { in.DesignGauge.Row = 0 }},

@@ -78,6 +78,9 @@ func (in *Input) checkPoints() error {
 		if p.UCM != nil && !(*p.UCM >= 0.01 && *p.UCM <= 100) {
 			return gauge.Wrongf(path+".u_cm", "must lie between 0.01 and 100 cm; leave it out for the usual value")
 		}
+		if !(math.Abs(p.AddCM) <= MaxAddCM) {
+			return gauge.Wrongf(path+".add_cm", "must lie between -%v and %v cm; leave it out for none", MaxAddCM, MaxAddCM)
+		}
 		if p.Repeat != nil && !(*p.Repeat > 0 && *p.Repeat <= MaxRepeat) {
 			return gauge.Wrongf(path+".repeat", "must be above 0 and at most %v; leave it out for 1", MaxRepeat)
 		}

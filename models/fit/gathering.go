@@ -104,10 +104,12 @@ func (b *gathering) add(tester int) {
 }
 
 func (b *gathering) observe(m maker, p int, e1 float64, taken []Measurement) {
-	if e1 <= 0 { // the size skips the point
+	point, size := &b.in.Points[p], b.in.Sizes[m.size]
+	r := b.s.combine(taken, b.uCM[p])
+	counted := r.cm - point.AddCM
+	if e1 <= 0 || counted <= 0 { // the size skips the point, or there is less than its edging
 		return
 	}
-	point, size := &b.in.Points[p], b.in.Sizes[m.size]
 	sp, ok := b.spotOf[p]
 	if !ok {
 		sp = len(b.spots)
@@ -121,13 +123,12 @@ func (b *gathering) observe(m maker, p int, e1 float64, taken []Measurement) {
 		b.cellOf[[2]int{m.size, sp}] = c
 		b.cells = append(b.cells, cell{size: m.size, point: sp, e0: e0, uCM: b.uCM[p]})
 	}
-	r := b.s.combine(taken, b.uCM[p])
 	i := len(b.obs)
 	b.spots[sp].obs = append(b.spots[sp].obs, i)
 	b.cells[c].obs = append(b.cells[c].obs, i)
 	b.obs = append(b.obs, observation{
 		maker: len(b.makers), point: sp, cell: c,
-		y: math.Log(r.cm / e1), s2: r.variance / (e1 * e1),
+		y: math.Log(counted / e1), s2: r.variance / (e1 * e1),
 		e0: e0, e1: e1, uCM: b.uCM[p], reading: r,
 	})
 }

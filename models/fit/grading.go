@@ -15,7 +15,7 @@ func (in *Input) deviations(p *Point) []deviation {
 	for _, size := range in.Sizes {
 		intended := in.IntendedCM[size][p.ID]
 		if e0 := in.expectedCM(size, p, in.DesignGauge.per10(p.Axis)); e0 > 0 && intended > 0 {
-			out = append(out, deviation{size, e0 - intended})
+			out = append(out, deviation{size, e0 + p.AddCM - intended})
 		}
 	}
 	return out

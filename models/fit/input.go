@@ -30,6 +30,10 @@ type Point struct {
 	// UCM is the standard uncertainty in cm of one measurement, whoever
 	// measures; where nil it is chosen by the point's axis and length.
 	UCM *float64 `json:"u_cm,omitempty"`
+	// AddCM is what the finished piece measures beyond its count, such as an
+	// edging; it may be negative. It is taken off each measurement before the
+	// count is looked at.
+	AddCM float64 `json:"add_cm,omitempty"`
 	// Repeat is the stitch or row repeat in which the count can move, 1 where nil.
 	Repeat *float64 `json:"repeat,omitempty"`
 }

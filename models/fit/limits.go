@@ -17,6 +17,7 @@ const (
 	MinExpectedCM = 0.05 // a point's count at the design gauge
 	MaxExpectedCM = 20_000.0
 	MaxRepeat     = 100_000.0
+	MaxAddCM      = 1000.0
 	MinMetres     = 0.1
 	MaxMetres     = 1e6
 	MaxStitches   = 1e9
