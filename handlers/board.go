@@ -50,6 +50,7 @@ type BoardSize struct {
 	Samples []BoardSample `json:"samples"`
 	Testers BoardTesters  `json:"testers"`
 	Strips  []BoardStrip  `json:"strips" doc:"In the order of the points."`
+	Before  []string      `json:"made_before,omitempty" doc:"Testers who make an earlier version, and which counts of this size the latest has otherwise."`
 }
 
 // BoardSample is a piece made in the studio.
@@ -179,7 +180,7 @@ func boardSize(z models.BoardSize) BoardSize {
 		Samples: each(z.Samples, func(s models.Sample) BoardSample {
 			return BoardSample{s.ID, s.Label, s.Purpose, s.WorkedThrough, heldBy(s)}
 		}),
-		Strips: each(z.Strips, boardStrip)}
+		Strips: each(z.Strips, boardStrip), Before: each(z.Before, models.MadeBefore.Sentence)}
 }
 
 // heldBy says who has a sample, or where it is.

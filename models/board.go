@@ -41,6 +41,7 @@ type BoardSize struct {
 	Samples []Sample
 	Testers Testers
 	Strips  []BoardStrip // in the order of the points
+	Before  []MadeBefore // testers whose version has other counts than the latest
 }
 
 // Testers counts a size's testers in a call.

@@ -18,6 +18,7 @@ type Gate struct {
 func (r *boardRows) gates(b *Board) []Gate {
 	return []Gate{
 		gate("Counts", "counts", r.whyCounts(b)),
+		gate("Tech editor's sign-off", "counts#sign-off", r.whySigned(b)),
 		gate("Testers in every size", "testing", whyTesters(b)),
 		gate("Measurements", "testing", whyMeasurements(b)),
 		gate("Design gauge", "samples", whyGauge(b)),
@@ -39,8 +40,8 @@ func (r *boardRows) whyCounts(b *Board) string {
 	case r.yardstick.versions[b.Version.ID] == nil:
 		return fmt.Sprintf("Version %d has no counts yet.", b.Version.Number)
 	}
-	if r.checked == nil {
-		return ""
+	if r.checked == nil || r.isSigned() {
+		return "" // whoever signed has answered each failure
 	}
 	var said []string
 	for _, f := range r.checked.Findings {

@@ -179,6 +179,14 @@ func (c DesignChange) apply(d *Design, now time.Time) {
 	}
 }
 
+// reads is what of a design a pattern's text and counts rest on: not its name,
+// address, note, or when it is released or put away.
+func (d Design) reads() [9]string {
+	var mm float64
+	set(&mm, d.ToolMM)
+	return [9]string{d.Craft, d.Audience, d.Terms, d.Unit, fmt.Sprint(d.Gauge), d.Yarn, d.Tool, fmt.Sprint(mm), d.Grouping}
+}
+
 // ChangeDesign changes a design's own fields.
 func (s *Store) ChangeDesign(ctx context.Context, actor Actor, idOrSlug string, revision *int, c DesignChange) (*Design, error) {
 	var after Design
@@ -201,6 +209,11 @@ func (s *Store) ChangeDesign(ctx context.Context, actor Actor, idOrSlug string, 
 		if err := t.saveDesign(before, &after); err != nil {
 			return err
 		}
+		if before.reads() != after.reads() {
+			if _, err := t.withdrawSignOffs("The design's gauge, terms, units or materials were changed.", "design_id = ?", after.ID); err != nil {
+				return err
+			}
+		}
 		return t.record(after.ID, "design", after.ID, "changed", before, after)
 	})
 	return &after, err
@@ -220,10 +233,14 @@ func (t *tx) saveDesign(before, after *Design) error {
 	return nil
 }
 
-// touchDesign raises the design's revision when its sizes or points change.
+// touchDesign raises the design's revision when its sizes or points change,
+// which is what the counts are checked against.
 func (t *tx) touchDesign(d *Design) error {
 	after := *d
 	if err := t.saveDesign(d, &after); err != nil {
+		return err
+	}
+	if _, err := t.withdrawSignOffs("The sizes or points of measure were changed.", "design_id = ?", d.ID); err != nil {
 		return err
 	}
 	*d = after

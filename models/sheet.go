@@ -172,6 +172,9 @@ func (s *Store) PutSheet(ctx context.Context, actor Actor, versionID string, rev
 		if err := t.bump("count sheet", &Version{}, versionID, v.Revision, map[string]any{}); err != nil {
 			return err
 		}
+		if _, err := t.withdrawSignOffs("The count sheet was changed.", "version_id = ?", versionID); err != nil {
+			return err
+		}
 		v.Revision, v.UpdatedAt = v.Revision+1, t.now
 		next.Version = *v
 		out = &next
