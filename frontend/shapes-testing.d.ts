@@ -22,7 +22,7 @@ export interface Assignment {
   assigned_at: string; accepted_at: string | null; withdrawn_at: string | null; withdrawn_why: string;
   invited: { at: string; expires_at: string; used_at: string | null } | null; report_id: string | null; revision: number;
 }
-export interface ImportRow { line: number; handle: string; sizes?: string[]; size?: string; problem?: string; state?: 'new' | 'same' | 'changed' }
+export interface ImportRow { line: number; handle: string; sizes?: string[]; size?: string; measured?: number; problem?: string; state?: 'new' | 'same' | 'changed' }
 export interface Preview { columns: string[]; mapping: Record<string, string>; rows: ImportRow[]; good: number; bad: number }
 export interface Imported { created: number; changed: number; same: number; skipped: { line: number; problem: string }[] }
 
@@ -31,7 +31,7 @@ export interface Cell {
   point_id: string; point: string; axis: string; expected_cm: number | null; expected_own_cm: number | null;
   measured: Length | null; measured_cm?: number | null;
   difference_cm: number | null; explained_cm: number | null; residual_cm: number | null; share_percent: number | null;
-  at_own_gauge_cm?: number | null; within: boolean | null; residual_within?: boolean | null; sentence: string; warnings?: Warning[];
+  at_own_gauge_cm?: number | null; within: boolean | null; residual_within?: boolean | null; verdict?: string; sentence: string; warnings?: Warning[];
 }
 export interface GaugeWords { stitch_percent: number | null; row_percent: number | null; sentence: string }
 export interface Amount { value: number; unit: 'm' | 'yd' | 'g' | 'oz' }

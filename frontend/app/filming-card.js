@@ -23,7 +23,7 @@ export function installmentCard(n, shoot) {
         n.record_by && n.state === 'unrecorded' ? [' · ', h('span', { class: n.late ? 'pin' : undefined }, `record by ${sayDay(n.record_by, today)}${n.late ? ', late' : ''}`)] : null,
         n.link ? [' · ', h('a', { href: n.link, rel: 'noreferrer', target: '_blank' }, 'the video')] : null),
       n.needs ? h('p', { class: n.late ? 'pin' : 'strong' }, n.needs) : null,
-      n.sample && n.state === 'unrecorded' ? h('p', {}, h('span', { class: 'tag dashed' }, n.sample.label), ` is in the right state${n.sample.held_by ? `, with ${n.sample.held_by.handle}` : ''}; do not work on.`) : null,
+      n.sample && n.state === 'unrecorded' ? h('p', {}, 'Until it is recorded, do not work on ', h('span', { class: 'tag dashed' }, n.sample.label), '.') : null,
       drawSteps(n, shoot), takes(n, shoot)));
 }
 

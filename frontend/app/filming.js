@@ -1,6 +1,5 @@
 import { h, put } from '../parts/h.js';
 import { keepFocus } from '../parts/keep-focus.js';
-import { sayDay } from '../parts/dates.js';
 import * as api from './api.js';
 import { hasRole } from './session.js';
 import { listen } from './live.js';
@@ -56,10 +55,8 @@ function show(shoot) {
 }
 
 /** What to record first. @param {Shoot} shoot */
-function need({ run, view }) {
+function need({ run }) {
   const n = firstNeed(run);
   if (!n) return h('p', { class: 'leaf' }, 'Everything is recorded.');
-  return h('p', { class: n.late ? 'note bad' : 'note' }, h('b', {}, n.late ? 'Late: ' : 'Next to record: '), h('a', { href: `#${n.id}` }, `${n.position}, ${n.title}`),
-    n.record_by ? `, by ${sayDay(n.record_by, view.settings.today)}` : '',
-    n.sample ? `. ${n.sample.label}${n.sample.held_by ? `, with ${n.sample.held_by.handle},` : ''} is in the right state.` : '. No sample for the camera is in the right state.');
+  return h('p', { class: n.late ? 'note bad' : 'note' }, h('b', {}, n.late ? 'Late: ' : 'Next to record: '), h('a', { href: `#${n.id}` }, `${n.position}, ${n.title}`), `. ${n.needs}`);
 }

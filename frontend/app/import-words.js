@@ -8,8 +8,35 @@
 const FIELDS = {
   handle: 'Handle', email: 'E-mail', name: 'Name', sizes: 'Sizes, best first', accepted: 'Tests taken on so far', finished: 'Tests finished',
   unit: 'Unit', terms: 'Stitch names', remarks: 'Remarks', applied_at: 'When they offered', size: 'Size', stitches: 'Stitches',
-  rows: 'Rows', over: 'Counted over', yarn: 'Yarn used', hours: 'Hours', sent_at: 'When it was sent',
+  rows: 'Rows', over: 'Counted over', yarn_m: 'Yarn used, metres', yarn_yd: 'Yarn used, yards', yarn_g: 'Yarn used, grams', hours: 'Hours', note: 'Remarks',
 };
+
+/** @type {Record<'applicants'|'reports', string[]>} */
+const KNOWN = {
+  applicants: ['handle', 'sizes', 'name', 'email', 'accepted', 'finished', 'unit', 'terms', 'remarks', 'applied_at'],
+  reports: ['handle', 'size', 'stitches', 'rows', 'over', 'unit', 'yarn_m', 'yarn_yd', 'yarn_g', 'hours', 'note'],
+};
+
+/**
+ * What a column can stand for: the known fields, for reports the points too.
+ * @param {'applicants'|'reports'} kind @param {{name: string}[]} points
+ */
+export function fieldsOf(kind, points) {
+  return kind === 'reports' ? [...KNOWN.reports, ...points.map((p) => `point:${p.name}`)] : KNOWN.applicants;
+}
+
+/**
+ * The column names of a table, from its first line: for choosing columns when
+ * the server found none that it knows.
+ * @param {string} text
+ */
+export function readHeader(text) {
+  const line = text.replace(/^\uFEFF/, '').split(/\r?\n/).find((l) => l.trim() !== '') || '';
+  const bare = line.replace(/"(?:[^"]|"")*"/g, '');
+  const separator = [',', ';', '\t'].reduce((best, s) => (bare.split(s).length > bare.split(best).length ? s : best));
+  const cells = line.match(new RegExp(`(?:^|${separator})("(?:[^"]|"")*"|[^${separator}]*)`, 'g')) || [];
+  return cells.map((c) => c.replace(new RegExp(`^${separator}`), '').trim().replace(/^"([^]*)"$/, '$1').replaceAll('""', '"')).filter(Boolean);
+}
 
 /** `point:upper arm` stands for a point of measure. @param {string} field */
 export function sayField(field) {

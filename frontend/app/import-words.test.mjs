@@ -1,6 +1,6 @@
 import test from 'node:test';
 import assert from 'node:assert/strict';
-import { sayField, sayRow, sayPlan, sayDone, badFirst, overrides } from './import-words.js';
+import { fieldsOf, readHeader, sayField, sayRow, sayPlan, sayDone, badFirst, overrides } from './import-words.js';
 
 const preview = (rows) => ({ columns: [], mapping: {}, rows, good: rows.filter((r) => !r.problem).length, bad: rows.filter((r) => r.problem).length });
 const rows = [{ line: 2, state: 'new' }, { line: 3, problem: 'has no handle' }, { line: 4, state: 'same' }];
@@ -17,4 +17,17 @@ test('sayDone: says what was left out', () => {
 });
 test('overrides: only what differs from what was found', () => {
   assert.deepEqual(overrides({ handle: 'Handle', email: 'Mail' }, { handle: 'Handle', email: '', unit: 'Units' }), { email: '', unit: 'Units' });
+});
+const headers = [
+  ['commas', 'Handle,Sizes\nnewt,1', ['Handle', 'Sizes']],
+  ['semicolons, with a comma in a name', 'Handle;"Sizes, best first";Units\r\n', ['Handle', 'Sizes, best first', 'Units']],
+  ['tabs', 'Handle\tSizes', ['Handle', 'Sizes']],
+  ['quotes within quotes', '"the ""handle""",x', ['the "handle"', 'x']],
+  ['a byte order mark and an empty line first', '\uFEFF\nHandle,Size', ['Handle', 'Size']],
+  ['nothing', '', []],
+];
+for (const [name, text, want] of headers) test(`readHeader: ${name}`, () => assert.deepEqual(readHeader(text), want));
+test('fieldsOf: reports have a column for each point', () => {
+  assert.ok(fieldsOf('reports', [{ name: 'upper arm' }]).includes('point:upper arm'));
+  assert.ok(!fieldsOf('applicants', [{ name: 'upper arm' }]).includes('point:upper arm'));
 });

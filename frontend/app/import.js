@@ -3,8 +3,9 @@ import { openDialog } from '../parts/open-dialog.js';
 import '../parts/data-table.js';
 import * as api from './api.js';
 import { announce } from './shell.js';
-import { sayError } from './problem.js';
-import { badFirst, overrides, sayDone, sayField, sayPlan, sayRow } from './import-words.js';
+import { Problem, sayError } from './problem.js';
+import { columnChoice } from './import-columns.js';
+import { badFirst, fieldsOf, readHeader, sayDone, sayPlan, sayRow } from './import-words.js';
 
 /** @typedef {import('./testing.js').Desk} Desk */
 /** @typedef {import('../shapes-testing.js').Preview} Preview */
@@ -31,6 +32,7 @@ export function openImport(desk, kind) {
       h('div', {}, h('label', { for: areaId }, 'Or paste the text'), area)),
     h('div', { class: 'acts' }, look), trouble, found);
   const path = `/calls/${desk.call?.id}/${kind}`;
+  const fields = fieldsOf(kind, desk.design.points);
 
   async function readFile() {
     const picked = file.files?.[0];
@@ -50,7 +52,8 @@ export function openImport(desk, kind) {
       showFound(seen, map);
       announce(sayPlan(seen));
     } catch (err) {
-      put(found);
+      const unnamed = err instanceof Problem && [...err.fields.keys()].some((at) => at.startsWith('query.map'));
+      put(found, unnamed ? columnChoice({ columns: readHeader(area.value), fields, found: map, chosen: map, open: true, change: preview }) : null);
       put(trouble, h('p', { class: 'note bad' }, sayError(err)));
     }
   }
@@ -58,7 +61,8 @@ export function openImport(desk, kind) {
   /** @param {Preview} seen @param {Record<string, string>} map */
   function showFound(seen, map) {
     const again = dialog.querySelector(':focus')?.getAttribute('data-field');
-    put(found, columns(seen, map, preview),
+    const wasOpen = Boolean(found.querySelector('details')?.open);
+    put(found, columnChoice({ columns: seen.columns, fields, found: seen.mapping, chosen: map, open: wasOpen || Object.keys(map).length > 0, change: preview }),
       h('h3', {}, 'What would be imported'), h('p', {}, sayPlan(seen)), rowsTable(seen, kind), nothingYet(seen, map));
     if (again) /** @type {HTMLElement | null} */ (found.querySelector(`[data-field="${CSS.escape(again)}"]`))?.focus();
   }
@@ -84,37 +88,13 @@ export function openImport(desk, kind) {
   }
 }
 
-/**
- * Which column is what, to be put right by hand.
- * @param {Preview} seen @param {Record<string, string>} map what was chosen by hand
- * @param {(map: Record<string, string>) => void} preview
- */
-function columns(seen, map, preview) {
-  const without = /** @type {[string, string]} */ (['', 'not in this table']);
-  const fields = Object.keys(seen.mapping);
-  const unread = seen.columns.filter((c) => !Object.values(seen.mapping).includes(c));
-  const selects = fields.map((field) => {
-    const id = freshId('column');
-    const select = h('select', { id, 'data-field': field, onchange: () => choose() }, [without, ...seen.columns.map((c) => [c, c])].map(([value, words]) => h('option', { value }, words)));
-    select.value = seen.mapping[field] || '';
-    return h('div', {}, h('label', { for: id }, sayField(field)), select);
-  });
-  function choose() {
-    const chosen = Object.fromEntries([...box.querySelectorAll('select')].map((s) => [s.getAttribute('data-field') || '', s.value]));
-    preview({ ...map, ...overrides(seen.mapping, chosen) });
-  }
-  const box = h('details', { '.open': Object.values(seen.mapping).some((v) => !v) && seen.bad > 0 }, h('summary', {}, `Columns: ${seen.columns.length} found`),
-    h('div', { class: 'side' }, selects), unread.length ? h('p', { class: 'soft' }, `Not used: ${unread.join(', ')}.`) : null);
-  return box;
-}
-
 /** @param {Preview} seen @param {'applicants'|'reports'} kind */
 function rowsTable(seen, kind) {
   const table = h('data-table', { caption: 'Rows, those with a problem first' });
   table.columns = [
     { label: 'Line', num: true, cell: (/** @type {any} */ r) => r.line },
     { label: 'Handle', head: true, cell: (/** @type {any} */ r) => r.handle || '–' },
-    kind === 'applicants' ? { label: 'Sizes', cell: (/** @type {any} */ r) => (r.sizes || []).join(', ') } : { label: 'Size', cell: (/** @type {any} */ r) => r.size || '' },
+    kind === 'applicants' ? { label: 'Sizes', cell: (/** @type {any} */ r) => (r.sizes || []).join(', ') } : { label: 'Size and points', cell: (/** @type {any} */ r) => [r.size, r.measured && `${r.measured} measured`].filter(Boolean).join(', ') },
     { label: 'What happens', cell: (/** @type {any} */ r) => h('span', { class: r.problem ? 'pin' : r.state === 'same' ? 'soft' : undefined }, r.problem ? `left out: ${r.problem}` : sayRow(r)) },
   ];
   table.rows = badFirst(seen.rows);

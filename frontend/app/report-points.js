@@ -2,7 +2,7 @@ import { h, put } from '../parts/h.js';
 import { sayCM, sayLength } from '../parts/lengths.js';
 import '../parts/tape-strip.js';
 import { tapeKey } from '../parts/tape-key.js';
-import { sayDifference, sayShare, stateOf, stripOf } from './report-words.js';
+import { needsLook, sayDifference, sayShare, stateOf, stripOf } from './report-words.js';
 
 /** @typedef {import('../shapes-testing.js').Cell} Cell */
 /** @typedef {import('../shapes-testing.js').OpenedReport} Opened */
@@ -15,17 +15,16 @@ import { sayDifference, sayShare, stateOf, stripOf } from './report-words.js';
 export function drawPoints(section, report, design, unit) {
   const points = report.comparison.filter((c) => c.measured).map((c, i) => {
     const point = design.points.find((p) => p.id === c.point_id);
-    return { c, i, point, state: stateOf(c, point?.tolerance.cm ?? 0) };
+    return { c, i, point, look: needsLook(c) };
   });
-  const rank = { slip: 0, outside: 1, within: 2 };
-  points.sort((a, b) => rank[a.state] - rank[b.state] || a.i - b.i);
-  const off = points.filter((p) => p.state !== 'within').length;
+  points.sort((a, b) => Number(b.look) - Number(a.look) || a.i - b.i);
+  const off = points.filter((p) => p.look).length;
   const left = design.points.filter((p) => !report.comparison.some((c) => c.measured && c.point_id === p.id));
   put(section, h('h2', { id: 'points-title' }, 'Measured beside what was expected'),
     points.length === 0 ? h('p', { class: 'soft' }, 'Nothing was measured.')
-      : h('p', {}, off === 0 ? 'Everything lies within tolerance once the tester’s gauge is taken out.' : `${off === 1 ? 'One point needs' : `${off} points need`} a look; ${off === 1 ? 'it stands' : 'they stand'} first.`),
-    points.map(({ c, point, state }) => h('article', { class: 'point', 'aria-label': c.point },
-      h('h3', {}, c.point, h('span', { class: state === 'within' ? 'soft' : 'pin' }, state === 'slip' ? ' likely a slip' : state === 'outside' ? ' outside tolerance' : ' within tolerance')),
+      : h('p', {}, off === 0 ? 'Nothing is left that the tester’s gauge, tape and swatch don’t account for.' : `${off === 1 ? 'One point needs' : `${off} points need`} a look; ${off === 1 ? 'it stands' : 'they stand'} first.`),
+    points.map(({ c, point, look }) => h('article', { class: 'point', 'aria-label': c.point },
+      h('h3', {}, c.point, h('span', { class: look ? 'pin' : 'soft' }, ` ${stateOf(c, point?.tolerance.cm ?? 0) === 'slip' ? 'likely a slip' : sayShare(c, unit)}`)),
       h('tape-strip', { large: true, bare: true, '.strip': stripOf(c, point, report.assignment.size_id, report.assignment.handle), '.point': c.point, '.size': report.assignment.size, '.unit': unit }),
       numbers(c, unit), c.sentence ? h('p', {}, c.sentence) : null,
       (c.warnings || []).map((w) => h('p', { class: 'note' }, w.sentence)))),
@@ -41,7 +40,8 @@ function numbers(c, unit) {
     ['Expected at the design’s gauge', sayCM(c.expected_cm, unit)],
     ['At the tester’s own gauge', c.expected_own_cm === null ? h('span', { class: 'soft' }, 'no swatch told') : sayCM(c.expected_own_cm, unit)],
     ['Difference from the design', sayDifference(c.difference_cm, unit)],
-    ['Explained', sayShare(c, unit)],
+    ['Of which the tester’s gauge makes', c.explained_cm === null ? h('span', { class: 'soft' }, 'can’t be told') : sayDifference(c.explained_cm, unit)],
+    ['Left', c.residual_cm === null ? h('span', { class: 'soft' }, 'can’t be told') : sayDifference(c.residual_cm, unit)],
   ];
   return h('dl', { class: 'numbers' }, pairs.map(([name, value]) => h('div', {}, h('dt', {}, name), h('dd', {}, value))));
 }

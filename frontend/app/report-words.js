@@ -10,12 +10,33 @@ import { sayCM, sayNumber, CM_PER_INCH } from '../parts/lengths.js';
  */
 export function sayShare(c, unit) {
   if (c.difference_cm === null) return 'nothing to compare with';
-  if (c.expected_own_cm === null) return c.within ? 'within tolerance' : 'no swatch to tell why';
-  const left = c.residual_cm === null ? '' : `${sayCM(Math.abs(c.residual_cm), unit)} left`;
-  if (c.share_percent === null) return c.within ? 'within tolerance' : `the gauge doesn’t explain it, ${left}`;
-  const share = Math.round(c.share_percent);
-  const words = share <= 0 ? 'the gauge explains none of it' : share >= 100 ? 'the gauge explains all of it' : `the gauge explains ${share} %`;
-  return left && share < 100 ? `${words}, ${left}` : words;
+  const left = c.residual_cm === null ? '' : sayCM(Math.abs(c.residual_cm), unit);
+  const share = c.share_percent === null ? 0 : Math.round(Math.min(100, Math.max(0, c.share_percent)));
+  switch (c.verdict || guess(c)) {
+    case 'as_promised': return 'within tolerance';
+    case 'gauge_explains': return share < 100 ? `the gauge explains ${share} %, ${left} left` : 'the gauge explains all of it';
+    case 'within_doubt': return `${left} left, no more than tape and swatch can be out`;
+    case 'partly_gauge': return `the gauge explains ${share} %, ${left} left`;
+    case 'against_gauge': return `as the design, yet ${left} off their own gauge`;
+    case 'measure_again': return 'the readings contradict each other';
+    case 'gauge_unknown': return 'outside tolerance, no swatch to tell why';
+    default: return share > 0 ? `the gauge explains only ${share} %, ${left} left` : `the gauge explains none of it, ${left} left`;
+  }
+}
+
+/** Where the server gave the numbers alone. @param {Cell} c */
+function guess(c) {
+  if (c.within) return 'as_promised';
+  if (c.expected_own_cm === null) return 'gauge_unknown';
+  return (c.share_percent ?? 0) >= 50 ? 'partly_gauge' : 'not_gauge';
+}
+
+const SETTLED = new Set(['as_promised', 'gauge_explains', 'within_doubt']);
+
+/** Whether somebody should look at it: a likely slip, or a difference that the gauge leaves. @param {Cell} c */
+export function needsLook(c) {
+  if (c.warnings?.length) return true;
+  return c.difference_cm !== null && !SETTLED.has(c.verdict || guess(c));
 }
 
 /** A difference with its sign. @param {number | null} cm @param {Unit} unit */

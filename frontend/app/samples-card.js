@@ -66,7 +66,7 @@ function measured(s, unit) {
     { label: 'At the design’s gauge', num: true, cell: (/** @type {any} */ c) => sayCM(c.expected_cm, unit) },
     { label: 'At its own', num: true, cell: (/** @type {any} */ c) => sayCM(c.expected_own_cm, unit) },
     { label: 'Difference', num: true, cell: (/** @type {any} */ c) => sayDifference(c.difference_cm, unit) },
-    { label: 'In words', cell: (/** @type {any} */ c) => h('span', { class: c.within === false ? 'brass' : undefined }, sayShare(c, unit)) },
+    { label: 'In words', cell: (/** @type {any} */ c) => h('span', { class: c.within === false && (c.share_percent ?? 0) < 50 ? 'brass' : undefined }, sayShare(c, unit)) },
   ];
   table.rows = s.comparison.points;
   return table;

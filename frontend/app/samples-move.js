@@ -20,17 +20,20 @@ export function moveSample(shelf, s) {
     name: 'worked_through', label: 'Worked through', kind: 'select', quiet: true, value: s.worked_through || '', onchange: () => warn(),
     '.options': [['', 'before the end of the first'], ...shelf.run.map((n) => [n.id, `${n.position}, ${n.title}${n.state === 'unrecorded' ? ' (unrecorded)' : ''}`])],
   });
+  const beyond = h('form-field', { name: 'worked_note', label: 'What was worked beyond that', maxlength: 500, autocomplete: 'off', value: s.worked_note });
   const ripped = h('check-field', { name: 'ripped_back', label: 'It was ripped back to here', hidden: true });
   const dialog = openForm({ title: s.label, say: 'Save', gone: shelf.view.gone, save, done },
     h('p', { class: 'soft' }, `Now: ${sayWorked(s.worked_through, s.worked_note, shelf.run)}; ${sayHolder(s)}.`),
     shelf.run.length ? through : null, warnings, ripped,
-    h('form-field', { name: 'worked_note', label: 'What was worked beyond that', maxlength: 500, autocomplete: 'off', value: s.worked_note }),
+    beyond,
     h('form-field', { name: 'held_by', label: 'With', kind: 'select', quiet: true, value: s.held_by?.id || '', '.options': [['', 'nobody of the studio'], ...shelf.people.map((p) => [p.id, p.handle])] }),
     h('form-field', { name: 'held_note', label: 'Where it lies', maxlength: 500, autocomplete: 'off', value: s.held_note }),
     h('form-field', { name: 'note', label: 'Note', kind: 'area', maxlength: 1000 }));
 
   function warn() {
     const to = through.value || null;
+    // What was worked beyond one installment says nothing about another.
+    if (beyond.value === s.worked_note || beyond.value === '') beyond.value = to === s.worked_through ? s.worked_note : '';
     const found = warningsFor(s, to, shelf.samples, shelf.run);
     put(warnings, found.map((w) => h('p', { class: 'note bad' }, w)));
     ripped.hidden = !goesBack(s, to, shelf.run);

@@ -19,7 +19,7 @@ import { choicesFor, sayRecord, waitingFirst, ASSIGNED_STATES } from './testing-
  */
 export function drawApplicants(section, desk) {
   const waiting = desk.applications.filter((a) => !a.assignment).length;
-  const table = h('data-table', { empty: 'Nobody has offered yet. Import the answers of your form, or add a tester by hand.' });
+  const table = h('data-table', { empty: desk.applications.length ? 'Everybody who offered has a size.' : 'Nobody has offered yet. Import the answers of your form, or add a tester by hand.' });
   table.columns = [
     { label: 'Handle', head: true, cell: (/** @type {Application} */ a) => a.person.handle },
     { label: 'Would make', cell: (/** @type {Application} */ a) => a.sizes.map(desk.sizeName).join(', then ') },
@@ -28,12 +28,18 @@ export function drawApplicants(section, desk) {
     { label: 'Remarks', cell: (/** @type {Application} */ a) => a.remarks },
     { label: 'Makes', cell: (/** @type {Application} */ a) => (a.assignment ? `size ${desk.sizeName(a.assignment.size_id)}, ${ASSIGNED_STATES[a.assignment.state]}` : desk.may ? assigning(a, desk) : h('span', { class: 'soft' }, 'no size yet')) },
   ];
-  table.rows = waitingFirst(desk.applications);
+  const inOrder = waitingFirst(desk.applications);
+  table.rows = inOrder.filter((a) => !a.assignment);
+  const placed = h('data-table', {});
+  placed.columns = table.columns;
+  placed.rows = inOrder.filter((a) => a.assignment);
+  const wasOpen = Boolean(section.querySelector('details')?.open);
   put(section, h('div', { class: 'sec-head' }, h('h2', { id: 'applicants-title' }, 'Applicants'),
     desk.may ? h('div', { class: 'row-acts' },
       h('button', { type: 'button', 'data-key': 'import-applicants', onclick: () => openImport(desk, 'applicants') }, 'Import applicants'),
       h('button', { type: 'button', 'data-key': 'add-applicant', onclick: () => addByHand(desk) }, 'Add one by hand')) : null),
-  desk.applications.length ? h('p', { class: 'soft' }, `${desk.applications.length} offered, ${waiting} without a size.`) : null, table);
+  desk.applications.length ? h('p', { class: 'soft' }, `${desk.applications.length} offered, ${waiting} without a size.`) : null, table,
+  placed.rows.length ? h('details', { '.open': wasOpen }, h('summary', { 'data-key': 'placed' }, `With a size: ${placed.rows.length}`), placed) : null);
 }
 
 /** @param {Application} a @param {Desk} desk */

@@ -18,7 +18,7 @@ export function drawAssignments(section, desk) {
     { label: 'Size', head: true, cell: (/** @type {Assignment} */ a) => a.size.name },
     { label: 'Handle', cell: (/** @type {Assignment} */ a) => a.person.handle },
     { label: 'How far', cell: (/** @type {Assignment} */ a) => state(a, zone) },
-    { label: 'Due', cell: (/** @type {Assignment} */ a) => [sayDay(a.due_on, today), a.late ? h('span', { class: 'pin' }, ` ${sayDaysLeft(a.days_left)}, late`) : null] },
+    { label: 'Due', cell: (/** @type {Assignment} */ a) => [h('span', { class: 'day' }, sayDay(a.due_on, today)), a.late ? h('span', { class: 'pin' }, ` ${sayDaysLeft(a.days_left)}, late`) : null] },
     { label: 'Invitation', cell: (/** @type {Assignment} */ a) => invitation(a, zone) },
     { label: '', cell: (/** @type {Assignment} */ a) => acts(a, desk) },
   ];

@@ -1,7 +1,7 @@
 import { h, put } from '../parts/h.js';
 import { sayCM, sayLength } from '../parts/lengths.js';
 import { openImport } from './import.js';
-import { sayDifference, sayShare, sayPercent, stateOf } from './report-words.js';
+import { needsLook, sayDifference, sayShare, sayPercent, stateOf } from './report-words.js';
 
 /** @typedef {import('./testing.js').Desk} Desk */
 /** @typedef {import('../shapes-testing.js').Comparison} Comparison */
@@ -41,15 +41,12 @@ function line(row, points, desk) {
     }));
 }
 
-/** @type {Record<string, string>} */
-const SIGNS = { outside: '◇ ', slip: '✕ ', within: '' };
-
 /** @param {Cell} c @param {number} toleranceCM @param {'cm'|'in'} unit */
 function figures(c, toleranceCM, unit) {
-  const state = stateOf(c, toleranceCM);
+  const slip = stateOf(c, toleranceCM) === 'slip';
+  const look = needsLook(c);
   return h('div', { class: 'figures' },
-    h('p', {}, h('span', { class: state === 'within' ? 'strong' : 'pin' }, h('span', { 'aria-hidden': 'true' }, SIGNS[state]), sayLength(c.measured)), ` ${sayDifference(c.difference_cm, unit)}`),
+    h('p', {}, h('span', { class: look ? 'pin' : 'strong' }, h('span', { 'aria-hidden': 'true' }, slip ? '✕ ' : look ? '◇ ' : ''), sayLength(c.measured)), ` ${sayDifference(c.difference_cm, unit)}`),
     h('p', { class: 'soft' }, `design ${sayCM(c.expected_cm, unit)}`, c.expected_own_cm === null ? '' : `, own ${sayCM(c.expected_own_cm, unit)}`),
-    h('p', { class: 'soft' }, sayShare(c, unit)),
-    state === 'slip' ? h('p', { class: 'pin' }, 'likely a slip') : state === 'outside' ? h('p', { class: 'pin' }, 'outside tolerance') : null);
+    h('p', { class: look ? 'pin' : 'soft' }, slip ? 'likely a slip' : sayShare(c, unit)));
 }

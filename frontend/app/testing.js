@@ -43,7 +43,7 @@ export async function draw(view) {
   const call = calls.find((c) => c.id === asked) || calls.filter((c) => !c.closed_at).at(-1) || calls.at(-1) || null;
   const may = hasRole(view.me, 'designer');
   const parts = ['call', 'slots', 'applicants', 'assignments', 'reports', 'remarks'].map((name) => h('section', { class: `sec testing-${name}`, 'aria-labelledby': `${name}-title`, id: name }));
-  put(view.page, others(calls, call, view.params.slug), parts);
+  put(view.page, others(calls, call, view.params.slug), call ? jumps() : null, parts);
 
   /** @type {Desk} */
   const desk = {
@@ -105,6 +105,12 @@ function drawCall(section, desk) {
 
 /** @param {Desk} desk */
 const open = (desk) => h('button', { type: 'button', class: desk.call ? undefined : 'main', 'data-key': 'open-call', onclick: () => editCall(desk, null) }, desk.call ? 'Open another' : 'Open a test call');
+
+/** Down the long page. */
+function jumps() {
+  const to = [['slots', 'Sizes'], ['applicants', 'Applicants'], ['assignments', 'Who makes which'], ['reports', 'Reports'], ['remarks', 'Remarks']];
+  return h('nav', { class: 'calls no-print', 'aria-label': 'On this page' }, to.map(([id, words]) => h('a', { href: `#${id}` }, words)));
+}
 
 /** The way to the other calls of the design. @param {Call[]} calls @param {Call | null} shown @param {string} slug */
 function others(calls, shown, slug) {

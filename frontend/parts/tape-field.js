@@ -24,7 +24,7 @@ export class TapeField extends Field {
     const input = h('input', { id: this.id_, inputmode: 'decimal', autocomplete: 'off', 'aria-describedby': `${this.id_}-unit ${describedBy} ${this.id_}-ask`, onchange: () => this.#tidy() });
     const unit = h('button', { type: 'button', class: 'unit', id: `${this.id_}-unit`, onclick: () => this.#switch() });
     const quarters = h('div', { class: 'quarters', role: 'group', 'aria-label': `Quarter inches of ${this.label}` },
-      FRACTIONS.map(([words, part]) => h('button', { type: 'button', 'aria-label': `and ${words}`, onclick: () => this.#quarter(part) }, words)));
+      FRACTIONS.map(([words, part]) => h('button', { type: 'button', 'aria-label': `${words} inch more`, onclick: () => this.#quarter(part) }, words)));
     this.append(h('div', { class: 'tape-head' }, this.drawn, h('div', {}, h('label', { for: this.id_ }, this.label), hint)),
       h('div', { class: 'pair' }, input, unit, quarters), error, h('div', { class: 'ask', id: `${this.id_}-ask` }));
     this.#showUnit();
@@ -85,7 +85,7 @@ export class TapeField extends Field {
   #showUnit() {
     const unit = /** @type {HTMLElement} */ (this.querySelector('.unit'));
     unit.textContent = this.#unit;
-    unit.setAttribute('aria-label', `${this.label} is in ${this.#unit === 'in' ? 'inches' : 'centimetres'}: switch to ${this.#unit === 'in' ? 'centimetres' : 'inches'}`);
+    unit.setAttribute('aria-label', `${this.#unit}, unit of ${this.label}: switch to ${this.#unit === 'in' ? 'centimetres' : 'inches'}`);
     /** @type {HTMLElement} */ (this.querySelector('.quarters')).hidden = this.#unit !== 'in';
   }
 
