@@ -1,0 +1,66 @@
+package browsertest
+
+import (
+	"fmt"
+	"strings"
+
+	"github.com/chromedp/cdproto/log"
+	"github.com/chromedp/cdproto/runtime"
+	"github.com/chromedp/chromedp"
+	"github.com/stretchr/testify/require"
+)
+
+// listen gathers what the page complains of: uncaught errors, refused content,
+// failed requests.
+func (p *Page) listen() {
+	entries := chromedp.Events(p.ctx, log.EntryAdded)
+	thrown := chromedp.Events(p.ctx, runtime.ExceptionThrown)
+	go func() {
+		for e, err := range entries {
+			if err != nil {
+				return // the browser is closed
+			}
+			if e.Entry.Level == "error" {
+				p.complain(fmt.Sprintf("%s %s", e.Entry.Text, e.Entry.URL))
+			}
+		}
+	}()
+	go func() {
+		for e, err := range thrown {
+			if err != nil {
+				return
+			}
+			text := e.ExceptionDetails.Text
+			if x := e.ExceptionDetails.Exception; x != nil {
+				text += " " + x.Description
+			}
+			p.complain(text)
+		}
+	}()
+}
+
+func (p *Page) complain(text string) {
+	p.mu.Lock()
+	defer p.mu.Unlock()
+	p.errors = append(p.errors, text)
+}
+
+// Errors is what the page has complained of so far.
+func (p *Page) Errors() []string {
+	p.mu.Lock()
+	defer p.mu.Unlock()
+	return append([]string(nil), p.errors...)
+}
+
+// NoErrors fails the test when the page complained of anything but answers
+// that the test expects, named by a part of their text.
+func (p *Page) NoErrors(expected ...string) {
+	p.t.Helper()
+	for _, e := range p.Errors() {
+		known := false
+		for _, x := range expected {
+			known = known || strings.Contains(e, x)
+		}
+		require.True(p.t, known, "the page complains: %s", e)
+	}
+}
