@@ -39,6 +39,9 @@ func Register(h huma.API, deps Deps) {
 	a.people()
 	a.designs()
 	a.sheets()
+	a.versions()
+	a.signOffs()
+	a.bodyTables()
 	a.testCalls()
 	a.applications()
 	a.assignments()
@@ -52,5 +55,7 @@ func Register(h huma.API, deps Deps) {
 	a.installments()
 	a.takes()
 	a.slips()
+	a.standards()
+	a.cautions()
 	a.calculations()
 }

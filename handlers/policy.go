@@ -22,6 +22,7 @@ var (
 	staff    = rule{roles: models.Staff()}
 	designer = rule{roles: []models.Role{models.Designer}}
 
+	techEditors = rule{roles: []models.Role{models.TechEditor}}
 	editors     = rule{roles: []models.Role{models.Designer, models.TechEditor}}
 	makers      = rule{roles: []models.Role{models.Designer, models.Maker}}
 	sampleHands = rule{roles: []models.Role{models.Designer, models.Maker, models.Filmer}}
@@ -69,6 +70,19 @@ var policy = map[string]rule{
 	"change-version":  designer,
 	"put-sheet":       designer,
 	"read-count-line": staff,
+
+	// versions: what changed, who made which, the tech editor's word
+	"list-versions":     staff,
+	"compare-versions":  staff,
+	"propose-counts":    staff,
+	"get-sign-off":      staff,
+	"sign-off-version":  techEditors,
+	"withdraw-sign-off": editors,
+
+	// body tables of the studio's own
+	"list-body-tables": staff,
+	"add-body-table":   designer,
+	"put-body-table":   designer,
 
 	// testing
 	"list-calls":          staff,
@@ -129,6 +143,25 @@ var policy = map[string]rule{
 	"add-slip":           filmers,
 	"get-slip":           staff,
 	"change-slip":        filmers,
+
+	// published tables and cautions
+	"list-body-charts":      signedIn,
+	"list-head-sizes":       signedIn,
+	"list-fits":             signedIn,
+	"list-garment-lengths":  signedIn,
+	"list-body-dimensions":  signedIn,
+	"list-size-codes":       signedIn,
+	"list-garment-points":   signedIn,
+	"list-tools":            signedIn,
+	"list-yarn-classes":     signedIn,
+	"hint-gauge":            signedIn,
+	"list-terms":            signedIn,
+	"rewrite-terms":         signedIn,
+	"list-surveys":          signedIn,
+	"cover-sizes":           staff,
+	"select-cautions":       staff,
+	"list-caution-features": staff,
+	"list-safety-rules":     staff,
 
 	// calculations
 	"calculate": signedIn,

@@ -55,10 +55,14 @@ type Rule struct {
 	Plus *int   `json:"plus"`
 }
 
+func (in RuleIn) rule() models.Rule {
+	return models.Rule{Name: in.Name, Kind: in.Kind, Expr: in.Expr, MultipleOf: in.Of, Plus: in.Plus}
+}
+
 func sheetView(s *models.Sheet, check *models.SheetCheck) *one[Sheet] {
 	out := Sheet{Version: versionView(s.Version), DesignID: s.Version.DesignID,
 		Sizes: each(s.Sizes, func(z models.Size) SheetSize { return SheetSize{z.ID, z.Name} }),
-		Rules: each(s.Rules, func(r models.Rule) Rule { return Rule{r.ID, r.Name, r.Kind, r.Expr, r.MultipleOf, r.Plus} })}
+		Rules: each(s.Rules, func(r models.Rule) Rule { return *ruleView(&r) })}
 	column := map[string]int{}
 	for i, z := range s.Sizes {
 		column[z.ID] = i
@@ -201,10 +205,7 @@ func (a *api) putSheet(ctx context.Context, actor models.Actor, in *putSheetInpu
 	if err != nil {
 		return nil, err
 	}
-	rules := each(in.Body.Rules, func(r RuleIn) models.Rule {
-		return models.Rule{Name: r.Name, Kind: r.Kind, Expr: r.Expr, MultipleOf: r.Of, Plus: r.Plus}
-	})
-	s, err := a.Store.PutSheet(ctx, actor, in.Version, revision, lines, rules)
+	s, err := a.Store.PutSheet(ctx, actor, in.Version, revision, lines, each(in.Body.Rules, RuleIn.rule))
 	if err != nil {
 		return nil, err
 	}
