@@ -63,8 +63,11 @@ func firstAndMore(said []string, noun string) string {
 	if len(said) == 1 {
 		return said[0]
 	}
-	return fmt.Sprintf("%s And %s more.", said[0], counted(len(said)-1, noun))
+	return said[0] + andMore(len(said)-1, noun)
 }
+
+// andMore completes a sentence: " And 2 more findings."
+func andMore(n int, noun string) string { return " And " + counted(n, "more "+noun) + "." }
 
 func whyTesters(b *Board) string {
 	if b.Call == nil {
@@ -73,7 +76,7 @@ func whyTesters(b *Board) string {
 	var short []string
 	for _, z := range b.Sizes {
 		if z.Testers.Approved < z.Testers.Fewest {
-			short = append(short, fmt.Sprintf("size %s has %s approved of at least %d wanted", z.Name, reports(z.Testers.Approved), z.Testers.Fewest))
+			short = append(short, fmt.Sprintf("size %s has %s and needs at least %d", z.Name, approvedReports(z.Testers.Approved), z.Testers.Fewest))
 		}
 	}
 	switch len(short) {
@@ -82,14 +85,14 @@ func whyTesters(b *Board) string {
 	case 1, 2:
 		return sentence(strings.Join(short, "; "))
 	}
-	return sentence(short[0]) + fmt.Sprintf(" So it is in %s in all.", counted(len(short), "size"))
+	return sentence(fmt.Sprintf("%s, and %s fall short too", short[0], counted(len(short)-1, "more size")))
 }
 
-func reports(n int) string {
+func approvedReports(n int) string {
 	if n == 0 {
-		return "no report"
+		return "no approved report"
 	}
-	return counted(n, "report")
+	return counted(n, "approved report")
 }
 
 // sentence makes a clause a sentence.
@@ -106,9 +109,13 @@ func whyMeasurements(b *Board) string {
 	worst, most, cells := "", 0, 0
 	for _, z := range b.Sizes {
 		for i, strip := range z.Strips {
-			outside := 0
+			outside, pieces := 0, 0
 			for _, m := range strip.Marks {
-				if m.Kind == MarkOfReport && m.State != markWithin {
+				if m.Kind != MarkOfReport {
+					continue
+				}
+				pieces++
+				if m.State != markWithin {
 					outside++
 				}
 			}
@@ -118,12 +125,12 @@ func whyMeasurements(b *Board) string {
 			cells++
 			if outside > most {
 				most = outside
-				worst = fmt.Sprintf("Size %s, %s: %s of %d out of tolerance at the maker's own gauge.", z.Name, b.Points[i].Name, counted(outside, "piece"), len(strip.Marks))
+				worst = fmt.Sprintf("Size %s, %s: %d of %s out of tolerance at the maker's own gauge.", z.Name, b.Points[i].Name, outside, counted(pieces, "piece"))
 			}
 		}
 	}
 	if cells > 1 {
-		worst += fmt.Sprintf(" And %s more.", counted(cells-1, "place"))
+		worst += andMore(cells-1, "place")
 	}
 	return worst
 }

@@ -51,7 +51,9 @@ func recordWith(n InstallmentNow, show showing, today Date) string {
 	case show.ready != nil:
 		return fmt.Sprintf("Record it with “%s”%s; that %s.", show.ready.Label, whereIs(*show.ready), due)
 	case show.behind != nil:
-		return fmt.Sprintf("Work “%s”%s through “%s”, then record it; that %s.", show.behind.Label, whereIs(*show.behind), show.before, due)
+		return fmt.Sprintf("Work “%s”%s through “%s”, then record it; that %s.", show.behind.Label, aside(*show.behind), show.before, due)
+	case show.passed != nil:
+		return fmt.Sprintf("“%s”%s is worked past it, and no other camera sample can show it: %s, then record it; that %s.", show.passed.Label, aside(*show.passed), ripBack(show.before), due)
 	case show.before == "":
 		return fmt.Sprintf("No camera sample can show it from the beginning: start one, then record it; that %s.", due)
 	}
@@ -66,6 +68,23 @@ func whereIs(s Sample) string {
 		return " (" + s.HeldNote + ")"
 	}
 	return ""
+}
+
+// aside is whereIs in the middle of a sentence.
+func aside(s Sample) string {
+	where := whereIs(s)
+	if strings.HasPrefix(where, ",") {
+		where += ","
+	}
+	return where
+}
+
+// ripBack says what to do about a sample that is worked too far.
+func ripBack(before string) string {
+	if before == "" {
+		return "rip it back to the beginning or start another"
+	}
+	return fmt.Sprintf("rip it back to the end of “%s” or make another", before)
 }
 
 // recordingIsDue completes "that …".

@@ -21,6 +21,9 @@ func TestWhatAnUnrecordedInstallmentNeeds(t *testing.T) {
 	ready := models.Sample{Label: "the grey one", Purpose: "camera", WorkedThrough: &ties, Holder: "pim"}
 	shelf := models.Sample{Label: "the grey one", Purpose: "camera", WorkedThrough: &ties, HeldNote: "on the shelf"}
 	begun := models.Sample{Label: "the blue one", Purpose: "camera"}
+	handed := models.Sample{Label: "the blue one", Purpose: "camera", Holder: "pim"}
+	itself, far := "i1", models.Sample{Label: "the red one", Purpose: "camera", Holder: "pim"}
+	far.WorkedThrough = &itself
 	air := func(d models.Date) models.Installment { return models.Installment{AirOn: d} }
 	waits := []models.Take{{InstallmentID: "i1", Number: 1, SetAsideAt: at(0)}, {InstallmentID: "i1", Number: 2}}
 	for name, c := range map[string]struct {
@@ -37,6 +40,9 @@ func TestWhatAnUnrecordedInstallmentNeeds(t *testing.T) {
 		"next year":                    {air("2028-01-20"), nil, []models.Sample{ready}, "Record it with “the grey one”, which pim has; that is due by 16 January 2028."},
 		"no day":                       {models.Installment{}, nil, []models.Sample{ready}, "Record it with “the grey one”, which pim has; that has no day yet."},
 		"a sample that isn't as far":   {air("2027-02-20"), nil, []models.Sample{begun}, "Work “the blue one” through “Ties”, then record it; that is due by 16 February."},
+		"such a sample at somebody's":  {air("2027-02-20"), nil, []models.Sample{handed}, "Work “the blue one”, which pim has, through “Ties”, then record it; that is due by 16 February."},
+		"only one worked past it":      {air("2027-02-20"), nil, []models.Sample{far}, "“the red one”, which pim has, is worked past it, and no other camera sample can show it: rip it back to the end of “Ties” or make another, then record it; that is due by 16 February."},
+		"one worked past, one behind":  {air("2027-02-20"), nil, []models.Sample{far, begun}, "Work “the blue one” through “Ties”, then record it; that is due by 16 February."},
 		"no sample":                    {air("2027-02-20"), nil, nil, "No camera sample can still show it: make one, worked through “Ties”, then record it; that is due by 16 February."},
 		"a take to decide on":          {air("2027-02-20"), waits, []models.Sample{ready}, "Decide on take 2: accept it or set it aside. The recording is due by 16 February."},
 		"an accepted take with a slip": {air("2027-02-20"), []models.Take{accepted(1, 0, slip(models.RecordAgain, false))}, []models.Sample{ready}, "Take 1 has to be recorded again: a slip at 12:04 can't be mended in the edit. Record it with “the grey one”, which pim has; that is due by 16 February."},

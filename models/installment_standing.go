@@ -118,11 +118,13 @@ func (s Sample) workedTo(position map[string]int) int {
 func (s Sample) onCamera() bool { return s.Purpose == "camera" && s.RetiredAt == nil }
 
 // showing is which camera samples can still show an installment: ready is in
-// exactly the state in which it begins, behind has to be worked on first.
+// exactly the state in which it begins, behind has to be worked on first, and
+// passed can't, unless it is ripped back.
 type showing struct {
 	ready  *Sample
 	behind *Sample
-	before string // the title of the installment before, "" for the first
+	passed *Sample // worked past it, the least far
+	before string  // the title of the installment before, "" for the first
 }
 
 // samplesFor looks for the samples of an installment. An installment begins
@@ -144,6 +146,8 @@ func samplesFor(position int, samples []Sample, at map[string]int) showing {
 			if show.behind == nil || worked > show.behind.workedTo(at) {
 				show.behind = s
 			}
+		case show.passed == nil || worked < show.passed.workedTo(at):
+			show.passed = s
 		}
 	}
 	return show

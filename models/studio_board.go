@@ -54,11 +54,11 @@ func (s *Store) StudioBoard(ctx context.Context, page Page) (*StudioBoard, error
 	for i, d := range designs {
 		ids[i] = d.ID
 	}
-	r := studioRows{ids: ids, progress: map[string]*progress{}, runs: map[string][]InstallmentNow{}, due: map[string]Date{}}
+	r := studioRows{ids: ids, progress: map[string]*progress{}, runs: map[string][]InstallmentNow{}, awaited: map[string]awaited{}}
 	for _, id := range ids {
 		r.progress[id] = &progress{}
 	}
-	for _, read := range []func(*gorm.DB) error{r.readSamples, r.readTesting} {
+	for _, read := range []func(*gorm.DB) error{r.readSamples, r.readTesting(out.Today)} {
 		if err := read(s.read(ctx)); err != nil {
 			return nil, fmt.Errorf("studio: %w", err)
 		}
@@ -67,7 +67,10 @@ func (s *Store) StudioBoard(ctx context.Context, page Page) (*StudioBoard, error
 		return nil, fmt.Errorf("studio: %w", err)
 	}
 	for i := range designs {
-		line, needs := r.line(&designs[i], out.Today)
+		line, needs, err := r.line(&designs[i], out.Today)
+		if err != nil {
+			return nil, fmt.Errorf("studio: %w", err)
+		}
 		out.Designs = append(out.Designs, line)
 		out.Needs = append(out.Needs, needs...)
 	}
@@ -82,7 +85,8 @@ type studioRows struct {
 	ids      []string
 	progress map[string]*progress
 	runs     map[string][]InstallmentNow
-	due      map[string]Date // last day of the running call
+	samples  map[string][]Sample
+	awaited  map[string]awaited
 }
 
 func (r *studioRows) readSamples(db *gorm.DB) error {
@@ -102,31 +106,36 @@ func (r *studioRows) readSamples(db *gorm.DB) error {
 }
 
 // readTesting counts the newest call of each design by size, so that sizes
-// which are short of approved reports can be told.
-func (r *studioRows) readTesting(db *gorm.DB) error {
-	return query(db, func(rows *sql.Rows) error {
-		var (
-			id                                   string
-			due                                  Date
-			fewest, assigned, reported, approved int
-		)
-		if err := rows.Scan(&id, &due, &fewest, &assigned, &reported, &approved); err != nil {
-			return err
-		}
-		p := r.progress[id]
-		p.called, r.due[id] = true, due
-		p.assigned += assigned
-		p.reported += reported
-		if approved < fewest {
-			p.short++
-		}
-		return nil
-	}, `SELECT c.design_id, c.due_on, s.fewest, count(a.id), count(p.id), count(p.approved_at)
-		FROM test_calls c JOIN slots s ON s.test_call_id = c.id
-		LEFT JOIN assignments a ON a.test_call_id = c.id AND a.size_id = s.size_id AND a.withdrawn_at IS NULL
-		LEFT JOIN reports p ON p.assignment_id = a.id AND p.superseded_at IS NULL
-		WHERE c.design_id IN ? AND c.id = (SELECT max(n.id) FROM test_calls n WHERE n.design_id = c.design_id)
-		GROUP BY c.id, c.design_id, c.due_on, s.size_id, s.fewest ORDER BY c.design_id`, r.idsOrNone())
+// which are short of approved reports can be told, and the testers whose
+// reports are awaited.
+func (r *studioRows) readTesting(today Date) func(*gorm.DB) error {
+	return func(db *gorm.DB) error {
+		return query(db, func(rows *sql.Rows) error {
+			var (
+				id                                         string
+				next                                       Date
+				fewest, assigned, reported, approved, late int
+			)
+			if err := rows.Scan(&id, &fewest, &assigned, &reported, &approved, &late, &next); err != nil {
+				return err
+			}
+			p := r.progress[id]
+			p.called = true
+			p.assigned += assigned
+			p.reported += reported
+			if approved < fewest {
+				p.short++
+			}
+			r.awaited[id] = r.awaited[id].and(awaited{testers: assigned - reported, late: late, next: next})
+			return nil
+		}, `SELECT c.design_id, s.fewest, count(a.id), count(p.id), count(p.approved_at),
+				count(CASE WHEN p.id IS NULL AND a.due_on < @today THEN 1 END), coalesce(min(CASE WHEN p.id IS NULL THEN a.due_on END), '')
+			FROM test_calls c JOIN slots s ON s.test_call_id = c.id
+			LEFT JOIN assignments a ON a.test_call_id = c.id AND a.size_id = s.size_id AND a.withdrawn_at IS NULL
+			LEFT JOIN reports p ON p.assignment_id = a.id AND p.superseded_at IS NULL
+			WHERE c.design_id IN @ids AND c.id = (SELECT max(n.id) FROM test_calls n WHERE n.design_id = c.design_id)
+			GROUP BY c.id, c.design_id, s.size_id, s.fewest ORDER BY c.design_id`, map[string]any{"ids": r.idsOrNone(), "today": today})
+	}
 }
 
 func (r *studioRows) readRuns(db *gorm.DB, today Date, leadDays int) error {
@@ -142,20 +151,21 @@ func (r *studioRows) readRuns(db *gorm.DB, today Date, leadDays int) error {
 	if err := db.Where("design_id IN ? AND retired_at IS NULL", r.idsOrNone()).Order("id").Find(&samples).Error; err != nil {
 		return err
 	}
-	byDesign, pieces, recordings := map[string][]Installment{}, map[string][]Sample{}, map[string][]Take{}
+	r.samples = map[string][]Sample{}
+	byDesign, recordings := map[string][]Installment{}, map[string][]Take{}
 	of := map[string]string{}
 	for _, in := range installments {
 		byDesign[in.DesignID] = append(byDesign[in.DesignID], in)
 		of[in.ID] = in.DesignID
 	}
 	for _, s := range samples {
-		pieces[s.DesignID] = append(pieces[s.DesignID], s)
+		r.samples[s.DesignID] = append(r.samples[s.DesignID], s)
 	}
 	for _, k := range takes {
 		recordings[of[k.InstallmentID]] = append(recordings[of[k.InstallmentID]], k)
 	}
 	for id, run := range byDesign {
-		r.runs[id] = StandInstallments(today, leadDays, run, recordings[id], pieces[id])
+		r.runs[id] = StandInstallments(today, leadDays, run, recordings[id], r.samples[id])
 	}
 	return nil
 }
@@ -166,64 +176,4 @@ func (r *studioRows) idsOrNone() []string {
 		return []string{""}
 	}
 	return r.ids
-}
-
-// line makes a design's line and what it needs from somebody.
-func (r *studioRows) line(d *Design, today Date) (StudioLine, []Need) {
-	p, run := r.progress[d.ID], r.runs[d.ID]
-	p.installments = len(run)
-	p.released = d.ReleasedOn != "" && d.ReleasedOn <= today
-	line := StudioLine{Design: *d}
-	var needs []Need
-	for i := range run {
-		in := &run[i]
-		if in.State != Unrecorded {
-			p.recorded++
-		}
-		if in.State == Aired {
-			p.aired++
-			continue
-		}
-		if line.NextAir == nil && in.AirOn != "" {
-			line.NextAir = in
-		}
-		if due := in.nextDue(); due != "" && due <= today.Add(soonDays) {
-			needs = append(needs, Need{Design: d, Sentence: "“" + in.Title + "”: " + in.Needs, Where: "filming", DueOn: due})
-		}
-	}
-	if due := r.due[d.ID]; p.called && p.reported < p.assigned && due != "" && due <= today.Add(soonDays) && !p.released {
-		needs = append(needs, Need{Design: d, Sentence: fmt.Sprintf("%s of %d still to report.", counted(p.assigned-p.reported, "tester"), p.assigned), Where: "testing", DueOn: due})
-	}
-	line.Tracks = p.tracks()
-	line.Blocks = p.blocks(d, needs)
-	return line, needs
-}
-
-// nextDue is the day by which the installment needs somebody next.
-func (n InstallmentNow) nextDue() Date {
-	if n.State == Unrecorded {
-		return n.RecordDue
-	}
-	return n.AirOn
-}
-
-// blocks names the one thing that holds a design back most: what is due first,
-// else the first of the four tracks that is not done.
-func (p progress) blocks(d *Design, needs []Need) *Need {
-	if p.released {
-		return nil
-	}
-	if len(needs) > 0 {
-		first := slices.MinFunc(needs, func(a, b Need) int { return strings.Compare(string(a.DueOn), string(b.DueOn)) })
-		return &first
-	}
-	switch {
-	case p.samples == 0 || p.washed < p.samples:
-		return &Need{Design: d, Sentence: p.sampling().Sentence + ".", Where: "samples"}
-	case !p.called || p.short > 0 || p.assigned == 0:
-		return &Need{Design: d, Sentence: p.testing().Sentence + ".", Where: "testing"}
-	case p.recorded < p.installments || p.installments == 0:
-		return &Need{Design: d, Sentence: p.filming().Sentence + ".", Where: "filming"}
-	}
-	return nil
 }
