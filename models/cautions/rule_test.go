@@ -10,32 +10,32 @@ import (
 func TestPublishedFigures(t *testing.T) {
 	for _, row := range []struct {
 		rule string
-		want []Figure
+		want []RuleFigure
 	}{
 		// 16 CFR 1120.3(b) and ASTM F1816: 3 inches (76 mm) at the waist and bottom.
-		{"us_waist_bottom_drawstring", []Figure{{"longest free end", 3, "in"}, {"longest free end", 76, "mm"}}},
+		{"us_waist_bottom_drawstring", []RuleFigure{{"longest free end", 3, "in"}, {"longest free end", 76, "mm"}}},
 		// EN 14682: up to 7 years is up to 134 cm.
-		{"eu_neck_0_7", []Figure{{"height up to", 134, "cm"}}},
+		{"eu_neck_0_7", []RuleFigure{{"height up to", 134, "cm"}}},
 		// EN 14682: 7 to 14 is girls to 176 cm, boys to 182 cm; loops 150 mm (2007).
-		{"eu_neck_7_14", []Figure{{"loop around, as worn, at most", 150, "mm"}, {"girls' height up to", 176, "cm"}, {"boys' height up to", 182, "cm"}}},
+		{"eu_neck_7_14", []RuleFigure{{"loop around, as worn, at most", 150, "mm"}, {"girls' height up to", 176, "cm"}, {"boys' height up to", 182, "cm"}}},
 		// EN 14682:2007: 140 mm at the widest, 280 mm at the smallest.
-		{"eu_waist", []Figure{{"end, garment at its widest, at most", 140, "mm"}, {"end, garment at its smallest, at most", 280, "mm"}}},
+		{"eu_waist", []RuleFigure{{"end, garment at its widest, at most", 140, "mm"}, {"end, garment at its smallest, at most", 280, "mm"}}},
 		// Children's Clothing (Hood Cords) Regulations 1976: 44 cm across the chest.
-		{"uk_hood_cords", []Figure{{"across the chest, flat, up to", 44, "cm"}}},
+		{"uk_hood_cords", []RuleFigure{{"across the chest, flat, up to", 44, "cm"}}},
 		// 16 CFR 1501.4: a cylinder 1.25 in across and 1 to 2.25 in deep.
-		{"us_small_parts", []Figure{{"cylinder, across", 1.25, "in"}, {"cylinder, across", 31.7, "mm"}, {"cylinder, shallow end", 1, "in"}, {"cylinder, shallow end", 25.4, "mm"}, {"cylinder, deep end", 2.25, "in"}, {"cylinder, deep end", 57.1, "mm"}}},
+		{"us_small_parts", []RuleFigure{{"cylinder, across", 1.25, "in"}, {"cylinder, across", 31.7, "mm"}, {"cylinder, shallow end", 1, "in"}, {"cylinder, shallow end", 25.4, "mm"}, {"cylinder, deep end", 2.25, "in"}, {"cylinder, deep end", 57.1, "mm"}}},
 		// Trade practice, two guides: 90 N and 70 N.
-		{"eu_button_pull", []Figure{{"pull, children's clothing", 90, "N"}, {"pull, adults' clothing", 70, "N"}}},
+		{"eu_button_pull", []RuleFigure{{"pull, children's clothing", 90, "N"}, {"pull, adults' clothing", 70, "N"}}},
 		// 16 CFR 1615.1(c): 64.8 cm (25.75 in); 40 cm (15.75 in).
-		{"us_sleepwear_infant", []Figure{{"one piece, length up to", 64.8, "cm"}, {"one piece, length up to", 25.75, "in"}, {"two pieces, each up to", 40, "cm"}, {"two pieces, each up to", 15.75, "in"}}},
+		{"us_sleepwear_infant", []RuleFigure{{"one piece, length up to", 64.8, "cm"}, {"one piece, length up to", 25.75, "in"}, {"two pieces, each up to", 40, "cm"}, {"two pieces, each up to", 15.75, "in"}}},
 		// American Academy of Pediatrics, 2022.
-		{"safe_sleep", []Figure{{"incline up to", 10, "degrees"}}},
+		{"safe_sleep", []RuleFigure{{"incline up to", 10, "degrees"}}},
 		// EN 12586, from memory.
-		{"pacifier_cord", []Figure{{"holder, length up to", 220, "mm"}}},
+		{"pacifier_cord", []RuleFigure{{"holder, length up to", 220, "mm"}}},
 		// 16 CFR 1610, from memory: 2.6 oz/yd2.
-		{"us_general_flammability", []Figure{{"plain surface without a test, from", 2.6, "oz/yd²"}, {"plain surface without a test, from", 88.2, "g/m²"}}},
+		{"us_general_flammability", []RuleFigure{{"plain surface without a test, from", 2.6, "oz/yd²"}, {"plain surface without a test, from", 88.2, "g/m²"}}},
 		// CPSIA, from memory: 100 ppm and 90 ppm.
-		{"maker_duty", []Figure{{"lead in materials, up to", 100, "ppm"}, {"lead in paint, up to", 90, "ppm"}}},
+		{"maker_duty", []RuleFigure{{"lead in materials, up to", 100, "ppm"}, {"lead in paint, up to", 90, "ppm"}}},
 	} {
 		t.Run(row.rule, func(t *testing.T) {
 			require.Equal(t, row.want, named(row.rule)[0].Figures)

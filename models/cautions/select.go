@@ -34,16 +34,16 @@ type Design struct {
 
 // Caution is one thing to watch for.
 type Caution struct {
-	ID      string    `json:"id"`
-	Level   Level     `json:"level" enum:"stop,stop until checked,warn,note"`
-	Title   string    `json:"title"`
-	Text    string    `json:"text"`
-	Because []Feature `json:"because" doc:"Which of the design's features call for it; empty when its audience alone does."`
-	Rules   []Rule    `json:"rules"`
+	ID      string       `json:"id"`
+	Level   Level        `json:"level" enum:"stop,stop until checked,warn,note"`
+	Title   string       `json:"title"`
+	Text    string       `json:"text"`
+	Because []Feature    `json:"because" doc:"Which of the design's features call for it; empty when its audience alone does."`
+	Rules   []SafetyRule `json:"rules"`
 }
 
-// Advice is the answer: cautions, the strongest first.
-type Advice struct {
+// CautionAdvice is the answer: cautions, the strongest first.
+type CautionAdvice struct {
 	Cautions []Caution `json:"cautions"`
 	Deferral string    `json:"deferral"`
 }
@@ -70,22 +70,22 @@ func usualAges(audience string) span {
 // Select returns the cautions for a design. A unisex design without ages may
 // have children's sizes: what concerns children is then shown as a note that
 // begins "If any size is for a child". An error names the field.
-func Select(d Design) (Advice, error) {
+func Select(d Design) (CautionAdvice, error) {
 	ages, err := d.ages()
 	if err != nil {
-		return Advice{}, err
+		return CautionAdvice{}, err
 	}
 	perhaps := d.Audience == "unisex" && d.AgeFrom == 0 && d.AgeTo == 0
 	if perhaps {
 		ages = span{0, oldestMonths}
 	}
-	out := Advice{Cautions: []Caution{}, Deferral: Deferral}
+	out := CautionAdvice{Cautions: []Caution{}, Deferral: Deferral}
 	for _, e := range entries() {
 		because := e.because(d)
 		if len(e.features) > 0 && len(because) == 0 || !e.ages.meets(ages) {
 			continue
 		}
-		c := Caution{ID: e.id, Level: e.level, Title: e.title, Text: e.text, Because: because, Rules: []Rule{}}
+		c := Caution{ID: e.id, Level: e.level, Title: e.title, Text: e.text, Because: because, Rules: []SafetyRule{}}
 		for _, r := range named(e.rules...) {
 			if r.ages.meets(ages) {
 				c.Rules = append(c.Rules, r)

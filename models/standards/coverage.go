@@ -9,9 +9,9 @@ import (
 	"tenter/models/gauge"
 )
 
-// Coverage asks which share of the people of a survey lies within half a step
+// CoverageQuestion asks which share of the people of a survey lies within half a step
 // of some size.
-type Coverage struct {
+type CoverageQuestion struct {
 	Survey    string    `json:"survey"`
 	Dimension string    `json:"dimension" doc:"chest (the bust of a woman), waist, hips, height or head."`
 	SizesCM   []float64 `json:"sizes_cm" doc:"The body measurement that each size is for, from the smallest."`
@@ -22,7 +22,7 @@ type Coverage struct {
 
 // Covered is the answer.
 type Covered struct {
-	Coverage
+	CoverageQuestion
 	Who     string       `json:"who"`
 	Groups  []CoveredSex `json:"groups"`
 	Caveat  string       `json:"caveat"`
@@ -59,7 +59,7 @@ const (
 //
 // The counts are exact for the people who were measured. What they say about
 // other people depends on who these were: Who and Caveat tell.
-func Cover(q Coverage) (Covered, error) {
+func Cover(q CoverageQuestion) (Covered, error) {
 	survey, err := q.check()
 	if err != nil {
 		return Covered{}, err
@@ -67,7 +67,7 @@ func Cover(q Coverage) (Covered, error) {
 	if survey.Youngest > 0 && q.AgeFrom == 0 && q.AgeTo == 0 {
 		q.AgeFrom, q.AgeTo = survey.Youngest, survey.Oldest
 	}
-	out := Covered{Coverage: q, Who: survey.Who, Caveat: survey.Caveat, Source: survey.Source}
+	out := Covered{Groups: []CoveredSex{}, CoverageQuestion: q, Who: survey.Who, Caveat: survey.Caveat, Source: survey.Source}
 	for _, t := range tallies()[survey.ID] {
 		if t.dimension != q.Dimension || t.age < q.AgeFrom || t.age > q.AgeTo {
 			continue
@@ -87,7 +87,7 @@ func Cover(q Coverage) (Covered, error) {
 	return out, nil
 }
 
-func (q Coverage) check() (Survey, error) {
+func (q CoverageQuestion) check() (Survey, error) {
 	survey, ok := surveyOf(q.Survey)
 	if !ok {
 		return survey, gauge.Wrongf("survey", "is not one of %s, %s", Service2012, Children1977)
@@ -113,7 +113,7 @@ func (q Coverage) check() (Survey, error) {
 	return survey, q.checkAges(survey)
 }
 
-func (q Coverage) checkAges(s Survey) error {
+func (q CoverageQuestion) checkAges(s Survey) error {
 	if q.AgeFrom == 0 && q.AgeTo == 0 {
 		return nil
 	}
@@ -130,7 +130,7 @@ func (q Coverage) checkAges(s Survey) error {
 }
 
 // count adds the people of a tally.
-func (g *CoveredSex) count(t tally, q Coverage) {
+func (g *CoveredSex) count(t tally, q CoverageQuestion) {
 	for i, n := range t.people {
 		if n == 0 {
 			continue

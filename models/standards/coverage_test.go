@@ -23,64 +23,64 @@ func TestCoverageAgainstTheFullSurveys(t *testing.T) {
 	}
 	for _, row := range []struct {
 		name string
-		q    Coverage
+		q    CoverageQuestion
 		want []CoveredSex
 	}{
 		{"the Craft Yarn Council's women's sizes, middle of each range, 4 in apart",
-			Coverage{Survey: Service2012, Dimension: "chest", SizesCM: inches(29, 33, 37, 41, 45, 49, 53, 57, 61), StepCM: 4 * 2.54},
+			CoverageQuestion{Survey: Service2012, Dimension: "chest", SizesCM: inches(29, 33, 37, 41, 45, 49, 53, 57, 61), StepCM: 4 * 2.54},
 			[]CoveredSex{
 				{Sex: "women", People: 1986, Within: 1986, Share: 1, Nearest: []int{27, 476, 919, 457, 95, 12, 0, 0, 0}},
 				{}}},
 		{"the men's sizes leave out six slight men",
-			Coverage{Survey: Service2012, Dimension: "chest", SizesCM: inches(35, 39, 43, 47, 51, 55, 59, 63), StepCM: 4 * 2.54},
+			CoverageQuestion{Survey: Service2012, Dimension: "chest", SizesCM: inches(35, 39, 43, 47, 51, 55, 59, 63), StepCM: 4 * 2.54},
 			[]CoveredSex{{}, {Sex: "men", People: 4082, Within: 4076, Smaller: 6, Share: 0.99853, Nearest: []int{326, 1452, 1607, 600, 87, 3, 1, 0}}}},
 		{"sizes too far apart leave gaps between them",
-			Coverage{Survey: Service2012, Dimension: "chest", SizesCM: []float64{90, 100, 110}, StepCM: 5},
+			CoverageQuestion{Survey: Service2012, Dimension: "chest", SizesCM: []float64{90, 100, 110}, StepCM: 5},
 			[]CoveredSex{
 				{Sex: "women", People: 1986, Within: 918, Smaller: 382, Larger: 56, Between: 630, Share: 0.462236, Nearest: []int{481, 352, 85}},
 				{Sex: "men", People: 4082, Within: 1781, Smaller: 42, Larger: 911, Between: 1348, Share: 0.436306, Nearest: []int{185, 807, 789}}}},
 		{"hats in three sizes",
-			Coverage{Survey: Service2012, Dimension: "head", SizesCM: []float64{52, 56, 60}, StepCM: 4},
+			CoverageQuestion{Survey: Service2012, Dimension: "head", SizesCM: []float64{52, 56, 60}, StepCM: 4},
 			[]CoveredSex{
 				{Sex: "women", People: 1986, Within: 1981, Larger: 5, Share: 0.997482, Nearest: []int{270, 1428, 283}},
 				{Sex: "men", People: 4082, Within: 4067, Larger: 15, Share: 0.996325, Nearest: []int{55, 2646, 1366}}}},
 		{"height",
-			Coverage{Survey: Service2012, Dimension: "height", SizesCM: []float64{160, 168, 176, 184}, StepCM: 8},
+			CoverageQuestion{Survey: Service2012, Dimension: "height", SizesCM: []float64{160, 168, 176, 184}, StepCM: 8},
 			[]CoveredSex{
 				{Sex: "women", People: 1986, Within: 1725, Smaller: 261, Share: 0.86858, Nearest: []int{904, 663, 150, 8}},
 				{Sex: "men", People: 4082, Within: 3923, Smaller: 4, Larger: 155, Share: 0.961049, Nearest: []int{164, 1070, 1806, 883}}}},
 		{"waist",
-			Coverage{Survey: Service2012, Dimension: "waist", SizesCM: []float64{66, 74, 82}, StepCM: 8},
+			CoverageQuestion{Survey: Service2012, Dimension: "waist", SizesCM: []float64{66, 74, 82}, StepCM: 8},
 			[]CoveredSex{
 				{Sex: "women", People: 1986, Within: 1063, Smaller: 2, Larger: 921, Share: 0.535247, Nearest: []int{74, 350, 639}},
 				{Sex: "men", People: 4082, Within: 1071, Larger: 3011, Share: 0.262371, Nearest: []int{11, 273, 787}}}},
 		{"hips",
-			Coverage{Survey: Service2012, Dimension: "hips", SizesCM: []float64{94, 102}, StepCM: 8},
+			CoverageQuestion{Survey: Service2012, Dimension: "hips", SizesCM: []float64{94, 102}, StepCM: 8},
 			[]CoveredSex{
 				{Sex: "women", People: 1986, Within: 1331, Smaller: 88, Larger: 567, Share: 0.670191, Nearest: []int{513, 818}},
 				{Sex: "men", People: 4082, Within: 2691, Smaller: 212, Larger: 1179, Share: 0.659236, Nearest: []int{1069, 1622}}}},
 		{"the Craft Yarn Council's children's sizes on children of 2 to 10",
-			Coverage{Survey: Children1977, Dimension: "chest", SizesCM: inches(21, 23, 25, 26.5, 28), StepCM: 2 * 2.54, AgeFrom: 2, AgeTo: 10},
+			CoverageQuestion{Survey: Children1977, Dimension: "chest", SizesCM: inches(21, 23, 25, 26.5, 28), StepCM: 2 * 2.54, AgeFrom: 2, AgeTo: 10},
 			[]CoveredSex{
 				{Sex: "girls", People: 988, Within: 834, Smaller: 104, Larger: 50, Share: 0.84413, Nearest: []int{243, 245, 171, 109, 66}},
 				{Sex: "boys", People: 986, Within: 860, Smaller: 81, Larger: 45, Share: 0.872211, Nearest: []int{262, 246, 187, 105, 60}}}},
 		{"height codes in steps of 6 cm, every age",
-			Coverage{Survey: Children1977, Dimension: "height", SizesCM: []float64{92, 98, 104, 110, 116, 122, 128, 134, 140, 146, 152, 158, 164, 170, 176}, StepCM: 6},
+			CoverageQuestion{Survey: Children1977, Dimension: "height", SizesCM: []float64{92, 98, 104, 110, 116, 122, 128, 134, 140, 146, 152, 158, 164, 170, 176}, StepCM: 6},
 			[]CoveredSex{
 				{Sex: "girls", People: 1918, Within: 1885, Smaller: 30, Larger: 3, Share: 0.982795, Nearest: []int{45, 75, 107, 117, 131, 104, 131, 142, 143, 125, 191, 268, 203, 87, 16}},
 				{Sex: "boys", People: 1974, Within: 1844, Smaller: 19, Larger: 111, Share: 0.934144, Nearest: []int{56, 101, 100, 133, 90, 112, 119, 136, 177, 175, 147, 113, 96, 151, 138}}}},
 		{"two ages",
-			Coverage{Survey: Children1977, Dimension: "height", SizesCM: []float64{116, 122}, StepCM: 6, AgeFrom: 6, AgeTo: 7},
+			CoverageQuestion{Survey: Children1977, Dimension: "height", SizesCM: []float64{116, 122}, StepCM: 6, AgeFrom: 6, AgeTo: 7},
 			[]CoveredSex{
 				{Sex: "girls", People: 229, Within: 149, Smaller: 28, Larger: 52, Share: 0.650655, Nearest: []int{76, 73}},
 				{Sex: "boys", People: 214, Within: 137, Smaller: 19, Larger: 58, Share: 0.640187, Nearest: []int{53, 84}}}},
 		{"one size, one age",
-			Coverage{Survey: Children1977, Dimension: "head", SizesCM: []float64{50}, StepCM: 3, AgeFrom: 4, AgeTo: 4},
+			CoverageQuestion{Survey: Children1977, Dimension: "head", SizesCM: []float64{50}, StepCM: 3, AgeFrom: 4, AgeTo: 4},
 			[]CoveredSex{
 				{Sex: "girls", People: 124, Within: 90, Smaller: 18, Larger: 16, Share: 0.725806, Nearest: []int{90}},
 				{Sex: "boys", People: 128, Within: 84, Smaller: 3, Larger: 41, Share: 0.65625, Nearest: []int{84}}}},
 		{"children's hips",
-			Coverage{Survey: Children1977, Dimension: "hips", SizesCM: []float64{70, 76, 82}, StepCM: 6, AgeFrom: 10, AgeTo: 12},
+			CoverageQuestion{Survey: Children1977, Dimension: "hips", SizesCM: []float64{70, 76, 82}, StepCM: 6, AgeFrom: 10, AgeTo: 12},
 			[]CoveredSex{
 				{Sex: "girls", People: 416, Within: 315, Smaller: 31, Larger: 70, Share: 0.757212, Nearest: []int{101, 132, 82}},
 				{Sex: "boys", People: 419, Within: 327, Smaller: 60, Larger: 32, Share: 0.78043, Nearest: []int{145, 115, 67}}}},
@@ -155,35 +155,35 @@ func median(t tally) float64 {
 }
 
 func TestCoverageSaysWhoWasMeasured(t *testing.T) {
-	got, err := Cover(Coverage{Survey: Service2012, Dimension: "chest", SizesCM: []float64{90, 100, 110}, StepCM: 10})
+	got, err := Cover(CoverageQuestion{Survey: Service2012, Dimension: "chest", SizesCM: []float64{90, 100, 110}, StepCM: 10})
 	require.NoError(t, err)
 	require.Equal(t, "Among adults in US military service in 2012, 87 % of 1986 women and 84.6 % of 4082 men have a chest or bust within 5 cm of a size.", got.Message)
 	require.Contains(t, got.Caveat, "not the general public")
-	children, err := Cover(Coverage{Survey: Children1977, Dimension: "head", SizesCM: []float64{50}, StepCM: 3, AgeFrom: 4, AgeTo: 4})
+	children, err := Cover(CoverageQuestion{Survey: Children1977, Dimension: "head", SizesCM: []float64{50}, StepCM: 3, AgeFrom: 4, AgeTo: 4})
 	require.NoError(t, err)
 	require.Equal(t, "Among US children measured 1975–1977, ages 2 to 20, 72.6 % of 124 girls and 65.6 % of 128 boys aged 4 to 4 have a head circumference within 1.5 cm of a size.", children.Message)
 	require.Contains(t, children.Caveat, "nearly fifty years ago")
 }
 
 func TestCoverageNamesTheFieldAtFault(t *testing.T) {
-	good := Coverage{Survey: Service2012, Dimension: "chest", SizesCM: []float64{90, 100}, StepCM: 10}
+	good := CoverageQuestion{Survey: Service2012, Dimension: "chest", SizesCM: []float64{90, 100}, StepCM: 10}
 	for _, row := range []struct {
 		name  string
-		spoil func(*Coverage)
+		spoil func(*CoverageQuestion)
 		field string
 	}{
-		{"unknown survey", func(q *Coverage) { q.Survey = "everybody" }, "survey: "},
-		{"dimension that was not measured", func(q *Coverage) { q.Dimension = "ankle" }, "dimension: "},
-		{"children's waist is not kept", func(q *Coverage) { q.Survey = Children1977; q.Dimension = "waist" }, "dimension: "},
-		{"no sizes", func(q *Coverage) { q.SizesCM = nil }, "sizes_cm: "},
-		{"too many sizes", func(q *Coverage) { q.SizesCM = make([]float64, 41) }, "sizes_cm: "},
-		{"a size of nothing", func(q *Coverage) { q.SizesCM = []float64{0, 90} }, "sizes_cm[0]: "},
-		{"sizes out of order", func(q *Coverage) { q.SizesCM = []float64{90, 88} }, "sizes_cm[1]: "},
-		{"millimetres for centimetres", func(q *Coverage) { q.SizesCM = []float64{900} }, "sizes_cm[0]: "},
-		{"no step", func(q *Coverage) { q.StepCM = 0 }, "step_cm: "},
-		{"ages of adults", func(q *Coverage) { q.AgeFrom = 20; q.AgeTo = 30 }, "age_from: "},
-		{"too young", func(q *Coverage) { q.Survey = Children1977; q.AgeFrom = 1; q.AgeTo = 3 }, "age_from: "},
-		{"ages upside down", func(q *Coverage) { q.Survey = Children1977; q.AgeFrom = 8; q.AgeTo = 3 }, "age_to: "},
+		{"unknown survey", func(q *CoverageQuestion) { q.Survey = "everybody" }, "survey: "},
+		{"dimension that was not measured", func(q *CoverageQuestion) { q.Dimension = "ankle" }, "dimension: "},
+		{"children's waist is not kept", func(q *CoverageQuestion) { q.Survey = Children1977; q.Dimension = "waist" }, "dimension: "},
+		{"no sizes", func(q *CoverageQuestion) { q.SizesCM = nil }, "sizes_cm: "},
+		{"too many sizes", func(q *CoverageQuestion) { q.SizesCM = make([]float64, 41) }, "sizes_cm: "},
+		{"a size of nothing", func(q *CoverageQuestion) { q.SizesCM = []float64{0, 90} }, "sizes_cm[0]: "},
+		{"sizes out of order", func(q *CoverageQuestion) { q.SizesCM = []float64{90, 88} }, "sizes_cm[1]: "},
+		{"millimetres for centimetres", func(q *CoverageQuestion) { q.SizesCM = []float64{900} }, "sizes_cm[0]: "},
+		{"no step", func(q *CoverageQuestion) { q.StepCM = 0 }, "step_cm: "},
+		{"ages of adults", func(q *CoverageQuestion) { q.AgeFrom = 20; q.AgeTo = 30 }, "age_from: "},
+		{"too young", func(q *CoverageQuestion) { q.Survey = Children1977; q.AgeFrom = 1; q.AgeTo = 3 }, "age_from: "},
+		{"ages upside down", func(q *CoverageQuestion) { q.Survey = Children1977; q.AgeFrom = 8; q.AgeTo = 3 }, "age_to: "},
 	} {
 		t.Run(row.name, func(t *testing.T) {
 			q := good
@@ -199,7 +199,7 @@ func TestCoverageNamesTheFieldAtFault(t *testing.T) {
 func TestCoverageProperties(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		survey := rapid.SampledFrom(Surveys()).Draw(t, "survey")
-		q := Coverage{Survey: survey.ID, Dimension: rapid.SampledFrom(survey.Dimensions).Draw(t, "dimension"), StepCM: float64(rapid.IntRange(1, 200).Draw(t, "mm")) / 10}
+		q := CoverageQuestion{Survey: survey.ID, Dimension: rapid.SampledFrom(survey.Dimensions).Draw(t, "dimension"), StepCM: float64(rapid.IntRange(1, 200).Draw(t, "mm")) / 10}
 		cm := 30.0
 		for range rapid.IntRange(1, 8).Draw(t, "sizes") {
 			cm += float64(rapid.IntRange(1, 200).Draw(t, "gap mm")) / 10
@@ -244,7 +244,7 @@ func TestSurveysAreSmall(t *testing.T) {
 }
 
 func TestLastAgeIsCounted(t *testing.T) {
-	got, err := Cover(Coverage{Survey: Children1977, Dimension: "chest", SizesCM: []float64{90}, StepCM: 50, AgeFrom: 20, AgeTo: 20})
+	got, err := Cover(CoverageQuestion{Survey: Children1977, Dimension: "chest", SizesCM: []float64{90}, StepCM: 50, AgeFrom: 20, AgeTo: 20})
 	require.NoError(t, err)
 	require.Len(t, got.Groups, 1, "one boy of 20 was measured and no girl")
 	require.Equal(t, 1, got.Groups[0].People)
