@@ -21,7 +21,7 @@ export function openImport(desk, kind) {
   const [areaId, fileId] = [freshId('csv'), freshId('file')];
   const area = h('textarea', { id: areaId, rows: 6, spellcheck: 'false', class: 'mono', '.value': '' });
   const file = h('input', { type: 'file', id: fileId, accept: '.csv,text/csv,text/plain', onchange: readFile });
-  const trouble = h('div', { role: 'alert' });
+  const trouble = h('div', { role: 'alert', class: 'import-trouble' });
   const found = h('div', { class: 'found' });
   const look = h('button', { type: 'button', class: 'main', onclick: () => preview({}) }, 'Look through it');
   const dialog = openDialog(kind === 'applicants' ? 'Import applicants' : 'Import reports', desk.view.gone,

@@ -82,7 +82,7 @@ function counts(a) {
   return h('section', { class: 'sec', 'aria-labelledby': 'counts' }, h('h2', { id: 'counts' }, `My counts, size ${a.size.name}`),
     a.counts.length === 0 ? h('p', { class: 'soft' }, 'The counts are not in yet.')
       : h('ol', { class: 'plain my-counts' }, a.counts.map((c) => h('li', {},
-        h('span', {}, c.name, c.note ? h('span', { class: 'soft' }, ` ${c.note}`) : null),
+        h('span', {}, c.name.replaceAll('_', ' '), c.note ? h('span', { class: 'soft' }, ` ${c.note}`) : null),
         h('span', { class: 'my-count' }, h('b', {}, sayNumber(c.value)), ` ${sayCountUnit(c.unit, c.value)}`)))));
 }
 

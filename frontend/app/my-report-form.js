@@ -129,6 +129,7 @@ export class ReportForm {
       await api.post(`/assignments/${this.mine.id}/reports`, body, { key: this.#once.for(body) });
     } catch (err) {
       if (err instanceof Problem && err.status === 0) throw new Error(OFFLINE);
+      if (err instanceof Problem && err.status === 401) throw new Error('You were signed out meanwhile. What you typed is kept on this phone: sign in again, then send it.');
       throw err;
     }
     this.keeper.forget();

@@ -15,8 +15,7 @@ export function drawAssignments(section, desk) {
   const { today, zone } = view.settings;
   const table = h('data-table', { empty: 'Nobody has a size yet.' });
   table.columns = [
-    { label: 'Size', head: true, cell: (/** @type {Assignment} */ a) => a.size.name },
-    { label: 'Handle', cell: (/** @type {Assignment} */ a) => a.person.handle },
+    { label: 'Size and tester', head: true, cell: (/** @type {Assignment} */ a) => `${a.size.name}, ${a.person.handle}` },
     { label: 'How far', cell: (/** @type {Assignment} */ a) => state(a, zone) },
     { label: 'Due', cell: (/** @type {Assignment} */ a) => [h('span', { class: 'day' }, sayDay(a.due_on, today)), a.late ? h('span', { class: 'pin' }, ` ${sayDaysLeft(a.days_left)}, late`) : null] },
     { label: 'Invitation', cell: (/** @type {Assignment} */ a) => invitation(a, zone) },

@@ -13,8 +13,8 @@ export function drawSlots(section, desk) {
   const total = sum(call.slots);
   const table = h('data-table', { class: 'slots' });
   table.columns = [
-    { label: 'Size', head: true, cell: (/** @type {Slot} */ x) => desk.sizeName(x.size_id) },
-    { label: 'Wanted', num: true, cell: (/** @type {Slot} */ x) => [x.wanted, h('span', { class: 'soft' }, ` (${x.fewest} to ${x.most})`)] },
+    { label: 'Size', head: true, cell: (/** @type {Slot} */ x) => h('span', {}, h('span', { class: 'of-card' }, 'Size '), desk.sizeName(x.size_id)) },
+    { label: 'Wanted', num: true, cell: (/** @type {Slot} */ x) => h('span', {}, x.wanted, h('span', { class: 'soft' }, ` (${x.fewest} to ${x.most})`)) },
     { label: 'Offered', num: true, cell: (/** @type {Slot} */ x) => x.applied },
     { label: 'Assigned', num: true, cell: (/** @type {Slot} */ x) => x.assigned },
     { label: 'Accepted', num: true, cell: (/** @type {Slot} */ x) => x.accepted },

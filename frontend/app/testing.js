@@ -109,7 +109,7 @@ const open = (desk) => h('button', { type: 'button', class: desk.call ? undefine
 /** Down the long page. */
 function jumps() {
   const to = [['slots', 'Sizes'], ['applicants', 'Applicants'], ['assignments', 'Who makes which'], ['reports', 'Reports'], ['remarks', 'Remarks']];
-  return h('nav', { class: 'calls no-print', 'aria-label': 'On this page' }, to.map(([id, words]) => h('a', { href: `#${id}` }, words)));
+  return h('nav', { class: 'calls jumps-line no-print', 'aria-label': 'On this page' }, to.map(([id, words]) => h('a', { href: `#${id}` }, words)));
 }
 
 /** The way to the other calls of the design. @param {Call[]} calls @param {Call | null} shown @param {string} slug */
