@@ -9,11 +9,9 @@ import { h, put } from '../parts/h.js';
 export function drawGates(section, board) {
   const shut = board.gates.filter((g) => g.shut);
   const open = board.gates.filter((g) => !g.shut);
-  const slug = encodeURIComponent(board.design.slug);
   put(section, h('h2', { id: 'gates-title' }, shut.length === 0 ? 'Every gate is open' : `What still holds back release: ${shut.length} gate${shut.length === 1 ? '' : 's'} shut`),
     h('ul', { class: 'plain gates' },
-      shut.map((g) => h('li', {}, h('b', {}, g.name), g.where ? h('a', { href: g.where }, g.why) : h('span', {}, g.why))),
-      board.remarks_open ? h('li', {}, h('b', {}, 'remarks'), h('a', { href: `/d/${slug}/testing#remarks` }, board.remarks_open === 1 ? 'One remark is open.' : `${board.remarks_open} remarks are open.`)) : null),
+      shut.map((g) => h('li', {}, h('b', {}, g.name), g.where ? h('a', { href: g.where }, g.why) : h('span', {}, g.why)))),
     open.length ? h('p', { class: 'soft' }, 'Open: ', open.map((g) => g.name).join(', '), '.') : null);
 }
 

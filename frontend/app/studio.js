@@ -41,7 +41,7 @@ function design(d, today) {
     h('p', { class: 'soft small' }, `${d.craft}, ${d.audience}`),
     h('dl', { class: 'tracks' }, d.tracks.map((t) => [
       h('dt', {}, t.name),
-      h('dd', {}, h('span', { class: 'strong' }, t.of > 0 ? `${t.done} of ${t.of}` : ''), h('span', { class: 'soft' }, ` ${t.sentence}`), t.of > 0 ? meter(t) : null)])),
+      h('dd', {}, t.sentence, t.of > 0 ? meter(t) : null)])),
     h('p', { class: 'next' }, air
       ? [h('span', { class: 'soft' }, 'Next: '), air.title, ', ', sayDay(air.air_on, today), h('span', { class: air.days_left < 0 ? 'pin' : 'soft' }, ` (${sayDaysLeft(air.days_left)}, ${air.state})`)]
       : h('span', { class: 'soft' }, 'No day announced.')),
