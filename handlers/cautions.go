@@ -16,14 +16,15 @@ func (a *api) cautions() {
 }
 
 type cautionsInput struct {
-	Audience string             `query:"audience" required:"true" enum:"baby,child,youth,woman,man,unisex"`
-	Features []cautions.Feature `query:"features" maxItems:"40" doc:"Ids of features, with commas between."`
-	AgeFrom  int                `query:"age_from_months" minimum:"0" maximum:"1440" doc:"Youngest wearer; leave both ages out for the audience's usual ones."`
-	AgeTo    int                `query:"age_to_months" minimum:"0" maximum:"1440" doc:"Oldest wearer."`
+	Audience string   `query:"audience" required:"true" enum:"baby,child,youth,woman,man,unisex"`
+	Features []string `query:"features,explode" maxItems:"40" doc:"Ids of features, with commas between or each for itself."`
+	AgeFrom  int      `query:"age_from_months" minimum:"0" maximum:"1440" doc:"Youngest wearer; leave both ages out for the audience's usual ones."`
+	AgeTo    int      `query:"age_to_months" minimum:"0" maximum:"1440" doc:"Oldest wearer."`
 }
 
 func (a *api) selectCautions(_ context.Context, _ models.Actor, in *cautionsInput) (*plain[cautions.CautionAdvice], error) {
-	out, err := cautions.Select(cautions.Design{Audience: in.Audience, Features: in.Features, AgeFrom: in.AgeFrom, AgeTo: in.AgeTo})
+	features := each(between(in.Features), func(id string) cautions.Feature { return cautions.Feature(id) })
+	out, err := cautions.Select(cautions.Design{Audience: in.Audience, Features: features, AgeFrom: in.AgeFrom, AgeTo: in.AgeTo})
 	if err != nil {
 		return nil, queryProblem(err)
 	}

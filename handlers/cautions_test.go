@@ -23,6 +23,10 @@ func TestCautionsRoutes(t *testing.T) {
 	require.Equal(t, "any_child", got.Cautions[2].ID)
 	require.Contains(t, got.Deferral, "ask a qualified product-safety person")
 
+	var again cautions.CautionAdvice
+	c.Get("/cautions?audience=baby&features=hat&features=neck_cord").Want(200).Into(&again)
+	require.Equal(t, got, again, "a feature that is sent for itself is not lost")
+
 	grown := c.Get("/cautions?audience=woman").Want(200).Map()
 	require.Equal(t, []any{}, grown["cautions"])
 	require.Equal(t, cautions.Deferral, grown["deferral"])

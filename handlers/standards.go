@@ -167,16 +167,20 @@ func (a *api) listSurveys(context.Context, models.Actor, *nothing) (*listOf[stan
 }
 
 type coverageInput struct {
-	Survey    string    `query:"survey" required:"true" enum:"service_2012,children_1977"`
-	Dimension string    `query:"dimension" required:"true" enum:"chest,waist,hips,height,head"`
-	SizesCM   []float64 `query:"sizes_cm" required:"true" maxItems:"40" doc:"Body measurement of each size, from the smallest, with commas between."`
-	StepCM    float64   `query:"step_cm" required:"true" doc:"A person is served by a size when within half of it."`
-	AgeFrom   int       `query:"age_from" doc:"Whole years, for children."`
-	AgeTo     int       `query:"age_to" doc:"Whole years, this one included."`
+	Survey    string   `query:"survey" required:"true" enum:"service_2012,children_1977"`
+	Dimension string   `query:"dimension" required:"true" enum:"chest,waist,hips,height,head"`
+	SizesCM   []string `query:"sizes_cm,explode" required:"true" maxItems:"40" doc:"Body measurement of each size, from the smallest, with commas between or each for itself."`
+	StepCM    float64  `query:"step_cm" required:"true" doc:"A person is served by a size when within half of it."`
+	AgeFrom   int      `query:"age_from" doc:"Whole years, for children."`
+	AgeTo     int      `query:"age_to" doc:"Whole years, this one included."`
 }
 
 func (a *api) coverSizes(_ context.Context, _ models.Actor, in *coverageInput) (*plain[standards.Covered], error) {
-	out, err := standards.Cover(standards.CoverageQuestion{Survey: in.Survey, Dimension: in.Dimension, SizesCM: in.SizesCM, StepCM: in.StepCM, AgeFrom: in.AgeFrom, AgeTo: in.AgeTo})
+	sizes, err := numbersIn("sizes_cm", between(in.SizesCM))
+	if err != nil {
+		return nil, queryProblem(err)
+	}
+	out, err := standards.Cover(standards.CoverageQuestion{Survey: in.Survey, Dimension: in.Dimension, SizesCM: sizes, StepCM: in.StepCM, AgeFrom: in.AgeFrom, AgeTo: in.AgeTo})
 	if err != nil {
 		return nil, queryProblem(err)
 	}

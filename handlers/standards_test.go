@@ -87,5 +87,9 @@ func TestCoverageRoute(t *testing.T) {
 	c.Get("/standards/coverage?survey=service_2012&dimension=chest&sizes_cm=90,80&step_cm=5").Names(422, "query.sizes_cm[1]")
 	c.Get("/standards/coverage?survey=service_2012&dimension=chest&sizes_cm=NaN&step_cm=5").Names(422, "query.sizes_cm[0]")
 	c.Get("/standards/coverage?survey=children_1977&dimension=waist&sizes_cm=60&step_cm=5").Names(422, "query.dimension")
+	c.Get("/standards/coverage?survey=service_2012&dimension=chest&sizes_cm=90,ninety&step_cm=5").Names(422, "query.sizes_cm[1]")
+	c.Get("/standards/coverage?survey=service_2012&dimension=chest&step_cm=5").Names(422, "query.sizes_cm")
+	again := c.Get("/standards/coverage?survey=service_2012&dimension=chest&sizes_cm=90&sizes_cm=100,110&step_cm=5").Want(200).Map()
+	require.Equal(t, got["groups"], again["groups"], "a parameter that is repeated is one list")
 	s.As("tessel", models.Tester).Get("/standards/coverage?survey=service_2012&dimension=chest&sizes_cm=90&step_cm=5").Want(403)
 }
