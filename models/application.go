@@ -17,9 +17,14 @@ type Application struct {
 	Accepted   int // tests taken on so far, as told
 	Finished   int // of those
 	Remarks    string
-	Revision   int
-	CreatedAt  time.Time
-	UpdatedAt  time.Time
+	Yarn       string // what they would make it in
+	// Elsewhere tells that Accepted and Finished leave out tests for this studio.
+	Elsewhere   bool
+	DeclinedAt  *time.Time
+	DeclinedWhy string
+	Revision    int
+	CreatedAt   time.Time
+	UpdatedAt   time.Time
 
 	Sizes []string `gorm:"-"` // ids, the one they would like best first
 }
@@ -138,11 +143,13 @@ func (a Application) check(p *problems, sizes []Size) {
 		p.addf("finished", "is %d of %d tests accepted; it has to lie between 0 and that", a.Finished, a.Accepted)
 	}
 	p.text("remarks", a.Remarks, false, longText)
+	p.text("yarn", a.Yarn, false, shortText)
 }
 
 func (t *tx) saveApplication(before, after *Application) error {
 	err := t.bump("application", &Application{}, before.ID, before.Revision, map[string]any{"applied_at": after.AppliedAt,
-		"accepted": after.Accepted, "finished": after.Finished, "remarks": after.Remarks})
+		"accepted": after.Accepted, "finished": after.Finished, "remarks": after.Remarks, "yarn": after.Yarn, "elsewhere": after.Elsewhere,
+		"declined_at": after.DeclinedAt, "declined_why": after.DeclinedWhy})
 	if err != nil {
 		return err
 	}
@@ -171,5 +178,5 @@ func (a Application) places() []ApplicationSize {
 // sameAs tells whether two states of an application say the same.
 func (a Application) sameAs(b Application) bool {
 	return a.AppliedAt.Equal(b.AppliedAt) && a.Accepted == b.Accepted && a.Finished == b.Finished &&
-		a.Remarks == b.Remarks && slices.Equal(a.Sizes, b.Sizes)
+		a.Remarks == b.Remarks && a.Yarn == b.Yarn && a.Elsewhere == b.Elsewhere && slices.Equal(a.Sizes, b.Sizes)
 }

@@ -25,6 +25,9 @@ type Assignment struct {
 	AcceptedAt   *time.Time
 	WithdrawnAt  *time.Time
 	WithdrawnWhy string
+	AnswerBy     Date // by when they are to say yes or no; "": no day was set
+	YarnSentOn   Date // "": the studio has sent none
+	YarnSentNote string
 	Revision     int
 	CreatedAt    time.Time
 	UpdatedAt    time.Time
@@ -46,8 +49,10 @@ func (s *Store) Assign(ctx context.Context, actor Actor, callID string, in NewAs
 		if err != nil {
 			return err
 		}
-		a := Assignment{ID: NewID(), TestCallID: call.ID, DesignID: call.DesignID, PersonID: in.PersonID, SizeID: in.SizeID, VersionID: call.VersionID,
-			DueOn: Date(orElse(string(in.DueOn), string(call.DueOn))), AssignedAt: t.now, Revision: 1, CreatedAt: t.now, UpdatedAt: t.now}
+		a, err := t.newAssignment(call, in)
+		if err != nil {
+			return err
+		}
 		if err := t.checkAssignment(call, a); err != nil {
 			return err
 		}
@@ -72,6 +77,22 @@ func (s *Store) Assign(ctx context.Context, actor Actor, callID string, in NewAs
 		return err
 	})
 	return out, err
+}
+
+// newAssignment is the row of somebody who is asked now.
+func (t *tx) newAssignment(call *TestCall, in NewAssignment) (Assignment, error) {
+	answerBy, err := t.answerBy(call)
+	return Assignment{ID: NewID(), TestCallID: call.ID, DesignID: call.DesignID, PersonID: in.PersonID, SizeID: in.SizeID, VersionID: call.VersionID,
+		DueOn: Date(orElse(string(in.DueOn), string(call.DueOn))), AnswerBy: answerBy, AssignedAt: t.now, Revision: 1, CreatedAt: t.now, UpdatedAt: t.now}, err
+}
+
+// answerBy is the day by which somebody who is asked now answers.
+func (t *tx) answerBy(call *TestCall) (Date, error) {
+	studio, err := studioIn(t.DB)
+	if err != nil {
+		return "", err
+	}
+	return DateOf(t.now, studio.Location()).Add(call.AnswerDays), nil
 }
 
 var errAskedAlready = &Error{Kind: Conflict, Message: "This tester has a size in this call already; change that assignment instead.",
@@ -120,8 +141,7 @@ func (t *tx) checkTester(a Assignment) error {
 }
 
 // roomFor refuses a size without a slot, a full one, and one that the version
-// says nothing about: the version is sealed by the assignment, so an empty
-// count sheet could not be filled any more.
+// says nothing about.
 func (t *tx) roomFor(call *TestCall, sizeID string) error {
 	z, err := first[Size](t.DB, "size", "id = ?", sizeID)
 	if err != nil {
@@ -141,9 +161,16 @@ func (t *tx) roomFor(call *TestCall, sizeID string) error {
 		return &Error{Kind: Conflict, Message: fmt.Sprintf("Size %s has its most, %d testers, already; choose another size or raise the most.", z.Name, slot.Most),
 			Fields: []FieldProblem{{"size_id", "has as many testers as it can take"}}}
 	}
+	return t.hasCounts(call, z)
+}
+
+// hasCounts refuses a size that the version says nothing about: the version is
+// sealed by the assignment, so an empty count sheet could not be filled any
+// more.
+func (t *tx) hasCounts(call *TestCall, z *Size) error {
 	var n int64
-	err = t.Table("count_values").Joins("JOIN counts ON counts.id = count_values.count_id").
-		Where("counts.version_id = ? AND count_values.size_id = ?", call.VersionID, sizeID).Count(&n).Error
+	err := t.Table("count_values").Joins("JOIN counts ON counts.id = count_values.count_id").
+		Where("counts.version_id = ? AND count_values.size_id = ?", call.VersionID, z.ID).Count(&n).Error
 	if err != nil {
 		return fmt.Errorf("look for counts: %w", err)
 	}

@@ -41,6 +41,9 @@ func (s *Store) ChangeAssignment(ctx context.Context, actor Actor, id string, re
 				return err
 			}
 			after.AcceptedAt = nil
+			if after.AnswerBy, err = t.answerBy(call); err != nil {
+				return err
+			}
 		}
 		return t.saveAssignment(before, &after, "changed")
 	})
@@ -132,7 +135,8 @@ func (s *Store) changeAssignment(ctx context.Context, actor Actor, id string, f 
 
 func (t *tx) saveAssignment(before, after *Assignment, action string) error {
 	err := t.bump("assignment", &Assignment{}, before.ID, before.Revision, map[string]any{"size_id": after.SizeID, "due_on": after.DueOn,
-		"accepted_at": after.AcceptedAt, "withdrawn_at": after.WithdrawnAt, "withdrawn_why": after.WithdrawnWhy})
+		"accepted_at": after.AcceptedAt, "withdrawn_at": after.WithdrawnAt, "withdrawn_why": after.WithdrawnWhy,
+		"answer_by": after.AnswerBy, "yarn_sent_on": after.YarnSentOn, "yarn_sent_note": after.YarnSentNote})
 	if err != nil {
 		return err
 	}

@@ -21,7 +21,10 @@ type TestCall struct {
 	DueOn           Date
 	Confidentiality string // what testers agree to until release
 	ClosedAt        *time.Time
-	Revision        int // of the call and its slots
+	Sections        string // of the work, one a line, for check-ins; "": the usual ones
+	AnswerDays      int    // in which somebody who was asked answers
+	Thanks          string // what testers are told when the call closes
+	Revision        int    // of the call and its slots
 	CreatedAt       time.Time
 	UpdatedAt       time.Time
 
@@ -35,8 +38,13 @@ type NewTestCall struct {
 	Title           string
 	OpensOn, DueOn  Date
 	Confidentiality string
+	Sections        string
+	AnswerDays      int // 0: the usual number
 	Slots           []Slot
 }
+
+// usualAnswerDays is how long somebody who was asked may think (chosen).
+const usualAnswerDays = 5
 
 func (c TestCall) check(p *problems) {
 	p.text("title", c.Title, true, shortText)
@@ -46,11 +54,16 @@ func (c TestCall) check(p *problems) {
 		p.addf("due_on", "lies before the day on which the call opens, %s; swap them or choose a later day", c.OpensOn)
 	}
 	p.text("confidentiality", c.Confidentiality, false, longText)
+	c.checkCourse(p)
 }
 
 // AddTestCall makes a call for testers of a design.
 func (s *Store) AddTestCall(ctx context.Context, actor Actor, idOrSlug string, in NewTestCall) (*TestCall, error) {
-	c := TestCall{ID: NewID(), Title: in.Title, OpensOn: in.OpensOn, DueOn: in.DueOn, Confidentiality: in.Confidentiality, Revision: 1}
+	c := TestCall{ID: NewID(), Title: in.Title, OpensOn: in.OpensOn, DueOn: in.DueOn, Confidentiality: in.Confidentiality,
+		Sections: in.Sections, AnswerDays: in.AnswerDays, Revision: 1}
+	if c.AnswerDays == 0 {
+		c.AnswerDays = usualAnswerDays
+	}
 	err := s.change(ctx, actor, func(t *tx) error {
 		design, err := designIn(t.DB, idOrSlug)
 		if err != nil {
@@ -94,6 +107,9 @@ type TestCallChange struct {
 	Title           *string
 	OpensOn, DueOn  *Date
 	Confidentiality *string
+	Sections        *string
+	AnswerDays      *int
+	Thanks          *string
 	Closed          *bool
 	Slots           *[]Slot
 }
@@ -103,6 +119,9 @@ func (c TestCallChange) apply(call *TestCall, now time.Time) {
 	set(&call.OpensOn, c.OpensOn)
 	set(&call.DueOn, c.DueOn)
 	set(&call.Confidentiality, c.Confidentiality)
+	set(&call.Sections, c.Sections)
+	set(&call.AnswerDays, c.AnswerDays)
+	set(&call.Thanks, c.Thanks)
 	if c.Closed != nil {
 		call.ClosedAt = stamp(*c.Closed, call.ClosedAt, now)
 	}
@@ -165,7 +184,8 @@ func (t *tx) saveCall(before, after *TestCall, slots *[]Slot) error {
 	}
 	after.Revision, after.UpdatedAt = before.Revision+1, t.now
 	return t.bump("test call", &TestCall{}, before.ID, before.Revision, map[string]any{"title": after.Title, "opens_on": after.OpensOn,
-		"due_on": after.DueOn, "confidentiality": after.Confidentiality, "closed_at": after.ClosedAt})
+		"due_on": after.DueOn, "confidentiality": after.Confidentiality, "closed_at": after.ClosedAt,
+		"sections": after.Sections, "answer_days": after.AnswerDays, "thanks": after.Thanks})
 }
 
 // moveDueDays moves the last day of those who had the call's own and have
