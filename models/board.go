@@ -58,7 +58,12 @@ type BoardStrip struct {
 	ToleranceCM float64
 	LowCM       float64 // ends of the strip
 	HighCM      float64
-	Marks       []BoardMark
+	// GrowthCM is how far the fabric's growth moves the band and where pieces
+	// should lie; nil while the diagnosis can't tell.
+	GrowthCM *float64
+	Finding  *Finding // a count that is at fault here, or may be
+	Decided  bool     // on it
+	Marks    []BoardMark
 }
 
 // BoardMark is one measured piece on a strip.
@@ -69,6 +74,7 @@ type BoardMark struct {
 	AtCM       float64
 	MeasuredCM float64
 	State      string // "within", "outside", or "slip": a number that looks mistyped
+	Sentence   string // what the diagnosis says of it, "" for nothing
 }
 
 // Board reads a design's board.

@@ -19,8 +19,10 @@ func (r *boardRows) gates(b *Board) []Gate {
 	return []Gate{
 		gate("Counts", "counts", r.whyCounts(b)),
 		gate("Tech editor's sign-off", "counts#sign-off", r.whySigned(b)),
+		gate("Cautions", "setup#cautions", r.cautions.why()),
 		gate("Testers in every size", "testing", whyTesters(b)),
-		gate("Measurements", "testing", whyMeasurements(b)),
+		gate("Fit findings decided", "fit", r.whyFindings()),
+		gate("Yarn amounts set", "yarn", r.whyYarn(b)),
 		gate("Design gauge", "samples", whyGauge(b)),
 		gate("Installments recorded", "filming", whyRecorded(b)),
 		gate("Slips mended", "filming", whySlips(b)),
@@ -101,38 +103,6 @@ func sentence(clause string) string {
 		return ""
 	}
 	return strings.ToUpper(clause[:1]) + clause[1:] + "."
-}
-
-// whyMeasurements names the size and point with the most pieces out of
-// tolerance, once its maker's gauge is out of the way.
-func whyMeasurements(b *Board) string {
-	worst, most, cells := "", 0, 0
-	for _, z := range b.Sizes {
-		for i, strip := range z.Strips {
-			outside, pieces := 0, 0
-			for _, m := range strip.Marks {
-				if m.Kind != MarkOfReport {
-					continue
-				}
-				pieces++
-				if m.State != markWithin {
-					outside++
-				}
-			}
-			if outside == 0 {
-				continue
-			}
-			cells++
-			if outside > most {
-				most = outside
-				worst = fmt.Sprintf("Size %s, %s: %d of %s out of tolerance at the maker's own gauge.", z.Name, b.Points[i].Name, outside, counted(pieces, "piece"))
-			}
-		}
-	}
-	if cells > 1 {
-		worst += andMore(cells-1, "place")
-	}
-	return worst
 }
 
 func whyGauge(b *Board) string {

@@ -64,9 +64,11 @@ func (r *boardRows) strip(sizeID string, point *Point, swatches map[string]gauge
 		}
 	}
 	key := cell{sizeID, point.ID}
+	r.diagnosed(&strip, key, point)
 	for _, m := range r.marks[key] {
 		mark := BoardMark{ID: m.report.id, Kind: MarkOfReport, Who: m.report.handle, MeasuredCM: m.length.CM}
 		r.place(&mark, &strip, m.report.versionID, sizeID, point, swatches[m.report.id], m.length)
+		r.named(&mark, point)
 		strip.Marks = append(strip.Marks, mark)
 	}
 	for _, m := range r.sampleMarks[key] {
@@ -91,10 +93,7 @@ func (r *boardRows) place(mark *BoardMark, strip *BoardStrip, versionID, sizeID 
 			mark.AtCM = measured.CM * atDesign / atOwn
 		}
 	}
-	middle := strip.IntendedCM
-	if middle == nil {
-		middle = strip.ExpectedCM
-	}
+	middle := strip.middle()
 	switch {
 	case middle == nil || math.Abs(mark.AtCM-*middle) <= strip.ToleranceCM:
 		mark.State = markWithin
@@ -109,6 +108,9 @@ func (r *boardRows) place(mark *BoardMark, strip *BoardStrip, versionID, sizeID 
 // ends returns the ends of the strip by the rule of the tape strip itself.
 func (s BoardStrip) ends() (low, high float64) {
 	in := compare.StripInput{ToleranceCM: s.ToleranceCM}
+	if middle := s.middle(); s.GrowthCM != nil && middle != nil && *middle > *s.GrowthCM {
+		in.GrowthPercent = 100 * *s.GrowthCM / (*middle - *s.GrowthCM)
+	}
 	switch {
 	case s.IntendedCM != nil:
 		in.IntendedCM = *s.IntendedCM

@@ -153,6 +153,9 @@ func (t *tx) sendReport(a *Assignment, source string, in NewReport) (*Report, er
 	if err := t.acceptIfAsked(a); err != nil {
 		return nil, err
 	}
+	if err := t.answerRequests(a, &r); err != nil {
+		return nil, err
+	}
 	return &r, t.record(a.DesignID, "report", r.ID, "sent", nil, r)
 }
 

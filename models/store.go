@@ -23,6 +23,7 @@ type Store struct {
 	feed        *Feed
 	expressions *expressionCache
 	sheets      *sheetCache
+	diagnoses   *diagnosisCache
 }
 
 // Dialect returns "sqlite" or "postgres".
