@@ -1,4 +1,5 @@
 import { h, put } from '../parts/h.js';
+import { wayBack } from '../parts/keep-focus.js';
 import { sayMoment } from '../parts/dates.js';
 import * as api from './api.js';
 import { studio } from './session.js';
@@ -12,8 +13,9 @@ import { announce } from './shell.js';
  * @param {() => void} [closed]
  */
 export async function invite(path, handle, closed) {
+  const back = wayBack();
   const body = h('div', { 'aria-live': 'polite' }, h('p', { class: 'soft' }, 'One moment.'));
-  const dialog = h('dialog', { 'aria-label': `Invitation for ${handle}`, onclose: () => { dialog.remove(); closed?.(); } },
+  const dialog = h('dialog', { 'aria-label': `Invitation for ${handle}`, onclose: () => { dialog.remove(); back(); closed?.(); } },
     h('div', { class: 'sec-head' }, h('h2', {}, `Invitation for ${handle}`), h('button', { type: 'button', onclick: () => dialog.close() }, 'Close')), body);
   document.body.append(dialog);
   dialog.showModal();

@@ -8,7 +8,23 @@ export function keepFocus(root, redraw) {
   const held = document.activeElement;
   const key = held && root.contains(held) ? held.closest('[data-key]')?.getAttribute('data-key') : null;
   redraw();
-  if (!key) return;
+  if (key) focusKey(root, key);
+}
+
+/**
+ * The way back to what opened a dialog. The browser finds it by itself, unless
+ * the page was drawn anew meanwhile.
+ * @returns {() => void} to call when the dialog has closed
+ */
+export function wayBack() {
+  const key = document.activeElement?.closest('[data-key]')?.getAttribute('data-key');
+  return () => {
+    if (key && document.activeElement === document.body) focusKey(document, key);
+  };
+}
+
+/** @param {ParentNode} root @param {string} key */
+function focusKey(root, key) {
   const place = /** @type {HTMLElement | null} */ (root.querySelector(`[data-key="${CSS.escape(key)}"]`));
   if (place?.matches('button, a, input, select, textarea, summary')) place.focus();
   else /** @type {HTMLElement | null | undefined} */ (place?.querySelector('button, a, input, select, summary'))?.focus();

@@ -1,4 +1,5 @@
 import { h } from './h.js';
+import { wayBack } from './keep-focus.js';
 
 /**
  * Opens a native dialog with a title and a way out; it is gone when it closes,
@@ -9,7 +10,8 @@ import { h } from './h.js';
  * @returns {HTMLDialogElement}
  */
 export function openDialog(title, gone, ...children) {
-  const dialog = h('dialog', { 'aria-label': title, onclose: () => dialog.remove() },
+  const back = wayBack();
+  const dialog = h('dialog', { 'aria-label': title, onclose: () => { dialog.remove(); back(); } },
     h('div', { class: 'sec-head' }, h('h2', {}, title), h('button', { type: 'button', onclick: () => dialog.close() }, 'Close')),
     children);
   gone.addEventListener('abort', () => dialog.close(), { once: true });
