@@ -63,6 +63,13 @@ func (p Person) validate() error {
 	return bad.err()
 }
 
+// eachOnce puts roles in order, each of them once.
+func eachOnce(roles []Role) []Role {
+	roles = slices.Clone(roles)
+	slices.Sort(roles)
+	return slices.Compact(roles)
+}
+
 func roleNames() string {
 	names := make([]string, len(Roles()))
 	for i, r := range Roles() {
@@ -95,17 +102,16 @@ func (s *Store) AddPerson(ctx context.Context, actor Actor, in NewPerson) (*Pers
 }
 
 func (t *tx) addPerson(in NewPerson) (*Person, error) {
-	roles := slices.Clone(in.Roles)
-	slices.Sort(roles)
 	p := Person{ID: NewID(), Handle: strings.TrimSpace(in.Handle), Name: strings.TrimSpace(in.Name), Email: in.Email,
 		Unit: orElse(in.Unit, "cm"), Terms: orElse(in.Terms, "us"), PasswordHash: in.PasswordHash,
-		Roles: slices.Compact(roles), Revision: 1, CreatedAt: t.now, UpdatedAt: t.now}
+		Roles: in.Roles, Revision: 1, CreatedAt: t.now, UpdatedAt: t.now}
 	if p.Name == "" {
 		p.Name = p.Handle
 	}
 	if err := p.validate(); err != nil {
 		return nil, err
 	}
+	p.Roles = eachOnce(p.Roles)
 	if err := t.personFree(p, ""); err != nil {
 		return nil, err
 	}
@@ -166,7 +172,8 @@ type PersonChange struct {
 	Disabled *bool
 }
 
-// ChangePerson changes somebody. Disabling ends every sign-in of theirs.
+// ChangePerson changes somebody. Disabling ends every sign-in of theirs and
+// every link that they have not used.
 func (s *Store) ChangePerson(ctx context.Context, actor Actor, id string, revision *int, c PersonChange) (*Person, error) {
 	var after Person
 	err := s.change(ctx, actor, func(t *tx) error {
@@ -189,6 +196,7 @@ func (s *Store) ChangePerson(ctx context.Context, actor Actor, id string, revisi
 		if err := after.validate(); err != nil {
 			return err
 		}
+		after.Roles = eachOnce(after.Roles)
 		return t.savePerson(before, &after)
 	})
 	return &after, err
@@ -214,6 +222,9 @@ func (t *tx) savePerson(before, after *Person) error {
 	}
 	if after.DisabledAt != nil && before.DisabledAt == nil {
 		if err := t.endSignIns("person_id = ?", after.ID); err != nil {
+			return err
+		}
+		if err := t.endInvitations(after.ID); err != nil {
 			return err
 		}
 	}

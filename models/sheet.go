@@ -59,9 +59,9 @@ const (
 
 func (s Sheet) validate() error {
 	var p problems
-	sizes := map[string]bool{}
-	for _, z := range s.Sizes {
-		sizes[z.ID] = true
+	columns := map[string]int{}
+	for i, z := range s.Sizes {
+		columns[z.ID] = i
 	}
 	if len(s.Counts) > mostCounts {
 		p.addf("counts", "has to hold at most %d lines", mostCounts)
@@ -73,7 +73,7 @@ func (s Sheet) validate() error {
 			p.addf(at+".name", "is the same as that of counts[%d]; every line needs its own name", j)
 		}
 		seen[c.Name] = i
-		c.validate(&p, at, sizes)
+		c.validate(&p, at, columns)
 	}
 	if len(s.Rules) > mostRules {
 		p.addf("rules", "has to hold at most %d rules", mostRules)
@@ -84,17 +84,18 @@ func (s Sheet) validate() error {
 	return p.err()
 }
 
-func (c Count) validate(p *problems, at string, sizes map[string]bool) {
+func (c Count) validate(p *problems, at string, columns map[string]int) {
 	p.text(at+".name", c.Name, true, shortText)
 	if !isCountName(c.Name) || !counts.IsName(c.Name) {
 		p.addf(at+".name", "has to be a word of letters, digits and _, beginning with a letter, and no word of the expressions such as and, in, let, so that rules can use it")
 	}
 	p.oneOf(at+".unit", c.Unit, "stitch", "row", "repeat", "row_number")
 	p.text(at+".note", c.Note, false, longText)
-	for j, v := range c.Values {
-		field := fmt.Sprintf("%s.values[%d]", at, j)
-		if !sizes[v.SizeID] {
-			p.addf(field, "is not for a size of this design")
+	for _, v := range c.Values {
+		column, known := columns[v.SizeID]
+		field := fmt.Sprintf("%s.values[%d]", at, column)
+		if !known {
+			p.addf(at+".values", "has one that is not for a size of this design")
 		}
 		if !(v.Value >= 0 && v.Value <= largestCount) {
 			p.addf(field, "has to lie between 0 and %d", largestCount)
