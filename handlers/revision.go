@@ -41,10 +41,9 @@ func (m Precondition) revision(current func() (int, error)) (*int, error) {
 func revisionOf(tag string) (*int, error) {
 	// A weak tag never matches strongly, and no tag of ours is weak: an
 	// unreadable tag is a revision that never was.
-	text, ok := strings.CutPrefix(strings.TrimSpace(tag), `"`)
-	text, closed := strings.CutSuffix(text, `"`)
-	n, err := strconv.Atoi(text)
-	if !ok || !closed || err != nil {
+	tag = strings.TrimSpace(tag)
+	n, err := strconv.Atoi(strings.Trim(tag, `"`))
+	if err != nil || etag(n) != tag { // tags are compared letter by letter
 		n = -1
 	}
 	return &n, nil

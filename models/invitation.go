@@ -47,9 +47,8 @@ func (t *tx) invite(personID string, assignmentID *string, designID string) (*In
 	if person.DisabledAt != nil {
 		return nil, "", failf(Conflict, "%s can't sign in any more; let them in again first.", person.Handle)
 	}
-	err = t.Model(&Invitation{}).Where("person_id = ? AND used_at IS NULL AND revoked_at IS NULL", personID).Update("revoked_at", t.now).Error
-	if err != nil {
-		return nil, "", fmt.Errorf("end earlier invitations: %w", err)
+	if err := t.endInvitations(personID); err != nil {
+		return nil, "", err
 	}
 	secret, hash := newToken()
 	row := Invitation{ID: NewID(), PersonID: personID, AssignmentID: assignmentID, TokenHash: hash, CreatedAt: t.now, ExpiresAt: t.now.Add(invitationLife)}
@@ -60,6 +59,15 @@ func (t *tx) invite(personID string, assignmentID *string, designID string) (*In
 		return nil, "", fmt.Errorf("invitation: %w", err)
 	}
 	return &row, secret, t.record(designID, "invitation", row.ID, "made", nil, row)
+}
+
+// endInvitations ends the links of a person that are still open.
+func (t *tx) endInvitations(personID string) error {
+	err := t.Model(&Invitation{}).Where("person_id = ? AND used_at IS NULL AND revoked_at IS NULL", personID).Update("revoked_at", t.now).Error
+	if err != nil {
+		return fmt.Errorf("end earlier invitations: %w", err)
+	}
+	return nil
 }
 
 var errInvitationOver = failf(NotFound, "This link has been used, has run out, or was replaced by a newer one. Ask the designer for a new link.")
