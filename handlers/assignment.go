@@ -176,7 +176,7 @@ func (a *api) patchAssignment(ctx context.Context, actor models.Actor, in *chang
 	return oneAssignment(a.Store.ChangeAssignment(ctx, actor, in.Assignment, revision, models.AssignmentChange{SizeID: in.Body.SizeID, DueOn: in.Body.DueOn}))
 }
 
-func (a *api) postTesterInvitation(ctx context.Context, actor models.Actor, in *inviteTesterInput) (*plain[Invitation], error) {
+func (a *api) postTesterInvitation(ctx context.Context, actor models.Actor, in *inviteTesterInput) (*invitationAnswer, error) {
 	row, secret, err := a.Store.InviteToAssignment(ctx, actor, in.Assignment)
 	if err != nil {
 		return nil, err

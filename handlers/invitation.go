@@ -95,7 +95,13 @@ func (a *api) postAccept(ctx context.Context, actor models.Actor, in *acceptInpu
 	return a.answerSignIn(person, family, refresh)
 }
 
-func (a *api) postInvite(ctx context.Context, actor models.Actor, in *invitePersonInput) (*plain[Invitation], error) {
+// invitationAnswer shows a link's secret once: nobody on the way may keep it.
+type invitationAnswer struct {
+	CacheControl string `header:"Cache-Control"`
+	Body         Invitation
+}
+
+func (a *api) postInvite(ctx context.Context, actor models.Actor, in *invitePersonInput) (*invitationAnswer, error) {
 	row, secret, err := a.Store.Invite(ctx, actor, in.Person)
 	if err != nil {
 		return nil, err
@@ -103,7 +109,7 @@ func (a *api) postInvite(ctx context.Context, actor models.Actor, in *invitePers
 	return a.invitationView(row, secret, in.Origin)
 }
 
-func (a *api) invitationView(row *models.Invitation, secret string, from Origin) (*plain[Invitation], error) {
+func (a *api) invitationView(row *models.Invitation, secret string, from Origin) (*invitationAnswer, error) {
 	base := a.BaseURL
 	if base == "" {
 		base = from.base
@@ -114,7 +120,7 @@ func (a *api) invitationView(row *models.Invitation, secret string, from Origin)
 	if err != nil {
 		return nil, err
 	}
-	return &plain[Invitation]{Invitation{Link: link, Token: secret, QRSVG: svg, ExpiresAt: row.ExpiresAt}}, nil
+	return &invitationAnswer{"no-store", Invitation{Link: link, Token: secret, QRSVG: svg, ExpiresAt: row.ExpiresAt}}, nil
 }
 
 // qrSVG draws a link as a QR code (ISO/IEC 18004), dark squares on white.

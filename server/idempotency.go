@@ -67,6 +67,9 @@ func (s *Server) carryOut(c *gin.Context, actor models.Actor, row models.Idempot
 	if answer.Status() >= http.StatusMultipleChoices || !row.Claimed() {
 		return // nothing was changed, so the key is still free
 	}
+	if answer.Header().Get("Cache-Control") == "no-store" {
+		return // it holds a secret, of which the database keeps no more than a hash
+	}
 	headers, err := json.Marshal(pick(answer.Header()))
 	if err == nil {
 		row.Status, row.Headers, row.Body = answer.Status(), string(headers), answer.body.Bytes()
@@ -89,7 +92,7 @@ func replay(c *gin.Context, kept *models.IdempotencyKey, hash string) {
 	case kept.RequestHash != hash:
 		writeProblem(c, http.StatusUnprocessableEntity, "This Idempotency-Key was used for another request; give each request its own.")
 	case kept.Status == 0:
-		writeProblem(c, http.StatusConflict, "This request was carried out, but its answer was lost on the way. Read the list instead of sending it again.")
+		writeProblem(c, http.StatusConflict, "This request was carried out, but its answer was lost on the way or is not kept. Read what there is instead of sending it again.")
 	default:
 		var headers map[string]string
 		if err := json.Unmarshal([]byte(kept.Headers), &headers); err == nil {

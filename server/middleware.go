@@ -82,6 +82,9 @@ func (s *Server) secured(c *gin.Context) {
 	h.Set("Cross-Origin-Opener-Policy", "same-origin")
 	h.Set("Cross-Origin-Resource-Policy", "same-origin")
 	h.Set("Permissions-Policy", "camera=(), microphone=(), geolocation=()")
+	if strings.HasPrefix(c.Request.URL.Path, handlers.Prefix) {
+		h.Set("Cache-Control", "private, no-cache") // what one person may see is kept for nobody else
+	}
 	if s.config.secure() {
 		h.Set("Strict-Transport-Security", "max-age=31536000")
 	}

@@ -53,7 +53,7 @@ func New(ctx context.Context, config Config, store *models.Store, log *slog.Logg
 		}
 	}
 	// The order matters: everything below stands before any route.
-	s.engine.Use(identify, s.note, s.recovered, s.secured, bounded, sameOrigin(protection), s.throttled)
+	s.engine.Use(identify, s.note, s.recovered, s.secured, legible, bounded, sameOrigin(protection), s.throttled)
 	s.engine.NoMethod(func(c *gin.Context) {
 		writeProblem(c, http.StatusMethodNotAllowed, "This address doesn't take that method; the API's pages at /docs say what it takes.")
 	})

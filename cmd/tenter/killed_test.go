@@ -153,7 +153,7 @@ func repeatLost(t *testing.T, s *serving, all *ledger, token string) {
 		case 201: // carried out now, or answered again
 			w.id, w.revision = a.body["id"].(string), 1
 		case 409: // carried out before; the kill came between the change and its answer
-			require.Contains(t, a.body["detail"], "its answer was lost", "%s", w.name)
+			require.Contains(t, a.body["detail"], "its answer was lost on the way", "%s", w.name)
 			w.revision = 1
 		default:
 			t.Fatalf("%s again = %d %v", w.name, a.status, a.body)
