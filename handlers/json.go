@@ -92,7 +92,7 @@ func walkTo(dec *json.Decoder, offset int64) string {
 			step = fmt.Sprintf(".%v", name)
 		}
 		rest := walkTo(dec, offset)
-		if dec.InputOffset() >= offset {
+		if dec.InputOffset() >= offset-1 { // the decoder has looked one byte past the value
 			return step + rest
 		}
 	}

@@ -6,6 +6,8 @@ import (
 	"fmt"
 	"log/slog"
 	"net/http"
+	"regexp"
+	"strings"
 	"sync"
 
 	"github.com/danielgtaylor/huma/v2"
@@ -71,19 +73,28 @@ var quietOnce sync.Once
 func quietErrors() {
 	quietOnce.Do(func() {
 		huma.NewError = func(status int, message string, errs ...error) huma.StatusError {
-			status, message = unread(status, message, errs)
-			doc := &huma.ErrorModel{Status: status, Title: http.StatusText(status), Detail: message}
-			for _, err := range errs {
-				if detailer, ok := err.(huma.ErrorDetailer); ok {
-					d := detailer.ErrorDetail()
-					doc.Errors = append(doc.Errors, &huma.ErrorDetail{Message: d.Message, Location: d.Location})
-				} else if status < http.StatusInternalServerError && err != nil {
-					doc.Errors = append(doc.Errors, &huma.ErrorDetail{Message: err.Error()})
-				}
-			}
-			return doc
+			return quiet(status, message, errs)
 		}
 	})
+}
+
+func quiet(status int, message string, errs []error) *huma.ErrorModel {
+	status, message = unread(status, message, errs)
+	doc := &huma.ErrorModel{Detail: message}
+	for _, err := range errs {
+		if detailer, ok := err.(huma.ErrorDetailer); ok {
+			d := detailer.ErrorDetail()
+			out := &huma.ErrorDetail{Message: d.Message, Location: d.Location}
+			if place(out) {
+				status = http.StatusUnprocessableEntity // it is JSON; one value in it is at fault
+			}
+			doc.Errors = append(doc.Errors, out)
+		} else if status < http.StatusInternalServerError && err != nil {
+			doc.Errors = append(doc.Errors, &huma.ErrorDetail{Message: err.Error()})
+		}
+	}
+	doc.Status, doc.Title = status, http.StatusText(status)
+	return doc
 }
 
 // unread tells a request that was too large or broke off, which huma calls an
@@ -99,4 +110,18 @@ func unread(status int, message string, errs []error) (int, string) {
 		}
 	}
 	return http.StatusBadRequest, "The request broke off before its end."
+}
+
+// field is how readJSON begins an error that is about one field.
+var field = regexp.MustCompile(`^[A-Za-z0-9_.\[\]]+: `)
+
+// place moves the field that readJSON names from the message, which is all that
+// huma keeps of an error, to where it belongs, and tells whether there was one.
+func place(d *huma.ErrorDetail) bool {
+	at := field.FindString(d.Message)
+	if at == "" || d.Location != "body" {
+		return false
+	}
+	d.Location, d.Message = "body."+strings.TrimSuffix(at, ": "), strings.TrimPrefix(d.Message, at)
+	return true
 }

@@ -74,6 +74,7 @@ func TestCalcRefusals(t *testing.T) {
 		{"an unknown field", []string{"gauge"}, `{"gage":{}}`, exitBadInput, "gage: is not a field"},
 		{"a wrong type", []string{"gauge"}, `{"gauge":{"stitches":"14"}}`, exitBadInput, "gauge.stitches: "},
 		{"a number without end", []string{"gauge"}, `{"gauge":{"stitches":1e999}}`, exitBadInput, "gauge.stitches: "},
+		{"bytes that are no UTF-8", []string{"gauge"}, strings.Replace(gaugeInput, "chest", "ch\xffst", 1), exitBadInput, "input: is not UTF-8"},
 		{"NaN", []string{"gauge"}, `{"gauge":{"stitches":NaN}}`, exitBadInput, "input: is not JSON"},
 		{"no stitches at all", []string{"gauge"}, `{"gauge":{"stitches":-1,"rows":11,"span":10,"unit":"cm"}}`, exitBadInput, "gauge.stitches: "},
 		{"an axis that there isn't", []string{"gauge"}, strings.Replace(gaugeInput, `"stitch"`, `"slant"`, 1), exitBadInput, "items[0].axis: "},

@@ -11,6 +11,7 @@ import (
 	"io"
 	"slices"
 	"strings"
+	"unicode/utf8"
 
 	"tenter/models/assign"
 	"tenter/models/counts"
@@ -88,6 +89,9 @@ func via[I, O any](calculate func(I) (O, error)) func([]byte) ([]byte, error) {
 
 // decode reads exactly one document and refuses fields that nobody reads.
 func decode(raw []byte, into any) error {
+	if !utf8.Valid(raw) { // encoding/json would quietly put other characters there
+		return &inputError{"input", "is not UTF-8, as JSON has to be"}
+	}
 	dec := json.NewDecoder(bytes.NewReader(raw))
 	dec.DisallowUnknownFields()
 	err := dec.Decode(into)
