@@ -32,7 +32,6 @@ type boardRows struct {
 	stated       map[string]bool // sizes whose yarn is stated
 	signed       *boardSigned    // nil: nobody has signed the latest version
 	made         map[string][]madeVersion
-	cautions     *DesignCautions
 }
 
 // boardReport is a current report with what places it on the board.
@@ -65,7 +64,7 @@ func (s *Store) boardRows(ctx context.Context, idOrSlug string) (*boardRows, err
 		return nil, err
 	}
 	r.today = DateOf(s.Now(), r.studio.Location())
-	for _, read := range []func(*gorm.DB) error{r.readShape, r.readCall, r.readSamples, r.readSampleMarks, r.readReports, r.readMarks, r.readRun, r.readRemarks, r.readSigned, r.readCautions, r.readMade, r.readDecisions, r.readStated} {
+	for _, read := range []func(*gorm.DB) error{r.readShape, r.readCall, r.readSamples, r.readSampleMarks, r.readReports, r.readMarks, r.readRun, r.readRemarks, r.readSigned, r.readMade, r.readDecisions, r.readStated} {
 		if err := read(db); err != nil {
 			return nil, fmt.Errorf("board: %w", err)
 		}
@@ -162,11 +161,11 @@ func (r *boardRows) readCall(db *gorm.DB) error {
 func (r *boardRows) readSamples(db *gorm.DB) error {
 	return query(db, func(rows *sql.Rows) error {
 		var s Sample
-		err := rows.Scan(&s.ID, &s.SizeID, &s.Label, &s.Purpose, &s.WorkedThrough, &s.StateID, &s.WorkedNote, &s.Holder, &s.HeldNote,
+		err := rows.Scan(&s.ID, &s.SizeID, &s.Label, &s.Purpose, &s.WorkedThrough, &s.WorkedNote, &s.Holder, &s.HeldNote,
 			&s.Before.Stitches, &s.Before.Rows, &s.Before.Span, &s.Before.Unit, &s.After.Stitches, &s.After.Rows, &s.After.Span, &s.After.Unit)
 		r.samples = append(r.samples, s)
 		return err
-	}, `SELECT s.id, s.size_id, s.label, s.purpose, s.worked_through, s.state_id, s.worked_note, coalesce(p.handle, ''), s.held_note,
+	}, `SELECT s.id, s.size_id, s.label, s.purpose, s.worked_through, s.worked_note, coalesce(p.handle, ''), s.held_note,
 			s.before_stitches, s.before_rows, s.before_span, s.before_unit, s.after_stitches, s.after_rows, s.after_span, s.after_unit
 		FROM samples s LEFT JOIN people p ON p.id = s.held_by WHERE s.design_id = ? AND s.retired_at IS NULL ORDER BY s.id`, r.design.ID)
 }
