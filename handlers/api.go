@@ -45,6 +45,7 @@ func Register(h huma.API, deps Deps) {
 	a.testCalls()
 	a.applications()
 	a.assignments()
+	a.plans()
 	a.reports()
 	a.reportImports()
 	a.remarks()

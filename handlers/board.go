@@ -64,12 +64,14 @@ type BoardSample struct {
 
 // BoardTesters counts a size's testers.
 type BoardTesters struct {
-	Fewest   int `json:"fewest"`
-	Wanted   int `json:"wanted"`
-	Assigned int `json:"assigned"`
-	Accepted int `json:"accepted"`
-	Reported int `json:"reported"`
-	Approved int `json:"approved"`
+	Fewest   int      `json:"fewest"`
+	Wanted   int      `json:"wanted"`
+	Assigned int      `json:"assigned"`
+	Accepted int      `json:"accepted"`
+	Reported int      `json:"reported"`
+	Approved int      `json:"approved"`
+	Quiet    int      `json:"quiet,omitempty" doc:"Asked too long ago without an answer, or without a sign of life for a fortnight."`
+	Covered  *float64 `json:"covered,omitempty" doc:"Probability that the fewest reports come, each by its own day, as things stand."`
 }
 
 // BoardStrip is the tape strip of one size and point, all in cm.
@@ -174,13 +176,23 @@ func trackView(t models.Track) Track { return Track{t.Name, t.Done, t.Of, t.Sent
 func screen(slug, where string) string { return "/d/" + slug + "/" + where }
 
 func boardSize(z models.BoardSize) BoardSize {
-	t := z.Testers
 	return BoardSize{ID: z.ID, Name: z.Name, Filmed: z.Filmed,
-		Testers: BoardTesters{t.Fewest, t.Wanted, t.Assigned, t.Accepted, t.Reported, t.Approved},
+		Testers: boardTesters(z),
 		Samples: each(z.Samples, func(s models.Sample) BoardSample {
 			return BoardSample{s.ID, s.Label, s.Purpose, s.WorkedThrough, heldBy(s)}
 		}),
 		Strips: each(z.Strips, boardStrip), Before: each(z.Before, models.MadeBefore.Sentence)}
+}
+
+// boardTesters counts a size's testers and says how likely its reports are.
+func boardTesters(z models.BoardSize) BoardTesters {
+	t := z.Testers
+	out := BoardTesters{Fewest: t.Fewest, Wanted: t.Wanted, Assigned: t.Assigned, Accepted: t.Accepted, Reported: t.Reported, Approved: t.Approved}
+	if c := z.Coverage; c != nil {
+		covered := thousandth(c.Probability)
+		out.Quiet, out.Covered = c.Quiet, &covered
+	}
+	return out
 }
 
 // heldBy says who has a sample, or where it is.

@@ -96,6 +96,8 @@ var policy = map[string]rule{
 	"import-applicants":   designer,
 	"list-assignments":    staff,
 	"add-assignment":      designer,
+	"plan-call":           staff,
+	"take-plan":           designer,
 	"list-my-assignments": signedIn,
 	"get-assignment":      staffOrOwn,
 	"change-assignment":   designer,

@@ -40,8 +40,10 @@ type BoardSize struct {
 	Size
 	Samples []Sample
 	Testers Testers
-	Strips  []BoardStrip // in the order of the points
-	Before  []MadeBefore // testers whose version has other counts than the latest
+	// Coverage is nil without a running call, or where no report is needed.
+	Coverage *BoardCoverage
+	Strips   []BoardStrip // in the order of the points
+	Before   []MadeBefore // testers whose version has other counts than the latest
 }
 
 // Testers counts a size's testers in a call.

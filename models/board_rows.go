@@ -18,7 +18,8 @@ type boardRows struct {
 	sizes        []Size
 	points       []Point
 	yardstick    *yardstick
-	testers      map[string]Testers // by size
+	testers      map[string]Testers       // by size
+	coverage     map[string]BoardCoverage // by size; of the running call
 	samples      []Sample
 	sampleMarks  map[cell][]sampleMark // by size and point
 	reports      []boardReport
@@ -64,7 +65,7 @@ func (s *Store) boardRows(ctx context.Context, idOrSlug string) (*boardRows, err
 		return nil, err
 	}
 	r.today = DateOf(s.Now(), r.studio.Location())
-	for _, read := range []func(*gorm.DB) error{r.readShape, r.readCall, r.readSamples, r.readSampleMarks, r.readReports, r.readMarks, r.readRun, r.readRemarks, r.readSigned, r.readMade, r.readDecisions, r.readStated} {
+	for _, read := range []func(*gorm.DB) error{r.readShape, r.readCall, r.readCoverage, r.readSamples, r.readSampleMarks, r.readReports, r.readMarks, r.readRun, r.readRemarks, r.readSigned, r.readMade, r.readDecisions, r.readStated} {
 		if err := read(db); err != nil {
 			return nil, fmt.Errorf("board: %w", err)
 		}

@@ -21,7 +21,7 @@ func (r *boardRows) fillSizes(b *Board) {
 		swatches[report.id] = report.swatch.gauge()
 	}
 	for _, size := range r.sizes {
-		row := BoardSize{Size: size, Samples: samples[size.ID], Testers: r.testers[size.ID], Before: r.madeBefore(size.ID)}
+		row := BoardSize{Size: size, Samples: samples[size.ID], Testers: r.testers[size.ID], Coverage: r.coverageOf(size.ID), Before: r.madeBefore(size.ID)}
 		for i := range r.points {
 			strip := r.strip(size.ID, &r.points[i], swatches)
 			for _, m := range strip.Marks {
