@@ -136,7 +136,8 @@ func (a *api) postCheck(ctx context.Context, actor models.Actor, in *checkEntryI
 	}
 	out := &entryQuestions{}
 	out.Body.Warnings = each(slips, func(s models.PointSlip) EntryQuestion {
-		return EntryQuestion{s.PointID, string(s.Kind), LengthIn{s.Meant.Value, string(s.Meant.Unit)}, s.Message}
+		// A tester measures blind: the question doesn't tell what is expected.
+		return EntryQuestion{s.PointID, string(s.Kind), LengthIn{s.Meant.Value, string(s.Meant.Unit)}, s.Question}
 	})
 	return out, nil
 }

@@ -28,6 +28,7 @@ type Slip struct {
 	Meant      gauge.Length `json:"meant"`       // what it would then be
 	OffPercent float64      `json:"off_percent"` // how far that is from the expected
 	Message    string       `json:"message"`
+	Question   string       `json:"question"` // the message for somebody who measures blind: nothing in it tells what is expected
 }
 
 // The rule for asking. Chosen; the first three are those by which the diagnosis
@@ -72,7 +73,7 @@ func Slips(in Input) ([]Slip, error) {
 		off := math.Log(c.Meant.CM() / e.ownCM)
 		if math.Abs(off) <= math.Max(fitsWithin*s, fitsAtLeast) && math.Abs(off) < fitsBetter*math.Abs(dev) {
 			c.OffPercent = gauge.Tidy(100 * (c.Meant.CM()/e.ownCM - 1))
-			c.Message = in.ask(c, typed, e.ownCM)
+			c.Message, c.Question = in.ask(c, typed, e.ownCM)
 			slips = append(slips, c)
 		}
 	}
@@ -80,28 +81,37 @@ func Slips(in Input) ([]Slip, error) {
 	return slips, nil
 }
 
-// ask is the question, with what was typed and what it would be.
-func (in Input) ask(s Slip, typed gauge.Length, expectedCM float64) string {
-	start := fmt.Sprintf("%s is far from the %s expected here", plainly(typed), gauge.ShowCM(expectedCM, typed.Unit))
+// ask is the question, with what was typed and what it would be. told begins it
+// for somebody who may know what is expected; who measures blind is asked the
+// same without it.
+func (in Input) ask(s Slip, typed gauge.Length, expectedCM float64) (message, question string) {
+	told := fmt.Sprintf("%s is far from the %s expected here", plainly(typed), gauge.ShowCM(expectedCM, typed.Unit))
+	blind := plainly(typed) + " is unlikely here"
+	about := in.suspicion(s)
+	return told + about, blind + about
+}
+
+// suspicion is what may have happened, as the end of a sentence.
+func (in Input) suspicion(s Slip) string {
 	meant := plainly(s.Meant)
 	switch s.Kind {
 	case Half:
 		if in.Girth {
-			return fmt.Sprintf("%s; did you measure flat, from side to side? All the way round would be %s.", start, meant)
+			return fmt.Sprintf("; did you measure flat, from side to side? All the way round would be %s.", meant)
 		}
-		return fmt.Sprintf("%s, and about half of it; twice that is %s. Was only half of it measured?", start, meant)
+		return fmt.Sprintf(", and twice it, %s, would fit. Was only half of it measured?", meant)
 	case Double:
-		return fmt.Sprintf("%s, and about twice it; half of it is %s. Was it doubled?", start, meant)
+		return fmt.Sprintf(", and half of it, %s, would fit. Was it doubled?", meant)
 	case InchAsCM:
-		return fmt.Sprintf("%s; %s would be %s. Did you mean inches?", start, meant, gauge.ShowCM(s.Meant.CM(), gauge.Centimetre))
+		return fmt.Sprintf("; %s would be %s. Did you mean inches?", meant, gauge.ShowCM(s.Meant.CM(), gauge.Centimetre))
 	case CMAsInch:
-		return fmt.Sprintf("%s; %s would be %s. Did you mean centimetres?", start, meant, gauge.ShowCM(s.Meant.CM(), gauge.Inch))
+		return fmt.Sprintf("; %s would be %s. Did you mean centimetres?", meant, gauge.ShowCM(s.Meant.CM(), gauge.Inch))
 	case Transposed:
-		return fmt.Sprintf("%s; did you mean %s, with two digits the other way round?", start, meant)
+		return fmt.Sprintf("; did you mean %s, with two digits the other way round?", meant)
 	case Tens:
-		return fmt.Sprintf("%s; did you mean %s? The tape's tens are easily misread.", start, meant)
+		return fmt.Sprintf("; did you mean %s? The tape's tens are easily misread.", meant)
 	}
-	return fmt.Sprintf("%s; did you mean %s? Look at the decimal point.", start, meant)
+	return fmt.Sprintf("; did you mean %s? Look at the decimal point.", meant)
 }
 
 // plainly writes a length in its own unit with at most three decimals.
