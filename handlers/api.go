@@ -59,4 +59,5 @@ func Register(h huma.API, deps Deps) {
 	a.standards()
 	a.cautions()
 	a.calculations()
+	a.fits()
 }

@@ -11,14 +11,15 @@ import (
 // piece is expected to measure: a tester measures blind.
 type AssignmentWork struct {
 	Assignment
-	Design          WorkDesign  `json:"design"`
-	CallTitle       string      `json:"call_title"`
-	Confidentiality string      `json:"confidentiality" doc:"What testers agree to until release."`
-	Counts          []SizeCount `json:"counts" doc:"Of this size, in the text's order; lines that it skips are left out."`
-	Points          []WorkPoint `json:"points"`
-	Report          *Report     `json:"report" doc:"The latest sending; null before the first."`
-	History         []Sending   `json:"history" doc:"Every sending, the first one first."`
-	Remarks         []Remark    `json:"remarks" doc:"The tester's own, the newest first."`
+	Design          WorkDesign     `json:"design"`
+	CallTitle       string         `json:"call_title"`
+	Confidentiality string         `json:"confidentiality" doc:"What testers agree to until release."`
+	Counts          []SizeCount    `json:"counts" doc:"Of this size, in the text's order; lines that it skips are left out."`
+	Points          []WorkPoint    `json:"points"`
+	MeasureAgain    []MeasureAgain `json:"measure_again" doc:"Points that the studio asks to be measured again."`
+	Report          *Report        `json:"report" doc:"The latest sending; null before the first."`
+	History         []Sending      `json:"history" doc:"Every sending, the first one first."`
+	Remarks         []Remark       `json:"remarks" doc:"The tester's own, the newest first."`
 }
 
 // Sending is one sending of a report, without its numbers.
@@ -66,10 +67,11 @@ func workView(w *models.AssignmentWork) AssignmentWork {
 		Design: WorkDesign{AssignedDesign: AssignedDesign{d.ID, d.Slug, d.Name}, Craft: d.Craft, Terms: d.Terms, Unit: d.Unit,
 			Gauge: gaugeView(d.Gauge), Yarn: d.Yarn, Tool: d.Tool, ToolMM: d.ToolMM, Note: d.Note},
 		CallTitle: w.Call.Title, Confidentiality: w.Call.Confidentiality,
-		Counts:  each(w.Counts, func(c models.SizeCount) SizeCount { return SizeCount(c) }),
-		Points:  each(w.Points, func(q models.Point) WorkPoint { return WorkPoint{q.ID, q.Name, q.Axis, q.Girth, q.HowToMeasure} }),
-		History: each(w.Reports, func(r *models.Report) Sending { return Sending{r.ID, r.Number, r.SentAt, r.Source} }),
-		Remarks: each(w.Remarks, remarkView),
+		Counts:       each(w.Counts, func(c models.SizeCount) SizeCount { return SizeCount(c) }),
+		Points:       each(w.Points, func(q models.Point) WorkPoint { return WorkPoint{q.ID, q.Name, q.Axis, q.Girth, q.HowToMeasure} }),
+		History:      each(w.Reports, func(r *models.Report) Sending { return Sending{r.ID, r.Number, r.SentAt, r.Source} }),
+		Remarks:      each(w.Remarks, remarkView),
+		MeasureAgain: each(w.Asked, measureAgain),
 	}
 	if n := len(w.Reports); n > 0 {
 		latest := reportView(w.Reports[n-1])

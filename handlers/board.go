@@ -76,14 +76,22 @@ type BoardTesters struct {
 
 // BoardStrip is the tape strip of one size and point, all in cm.
 type BoardStrip struct {
-	PointID     string      `json:"point_id"`
-	IntendedCM  *float64    `json:"intended_cm"`
-	ExpectedCM  *float64    `json:"expected_cm" doc:"By the latest version's counts, at the design's gauge."`
-	ToleranceCM float64     `json:"tolerance_cm"`
-	LowCM       float64     `json:"low_cm"`
-	HighCM      float64     `json:"high_cm"`
-	GrowthCM    *float64    `json:"growth_cm" doc:"How far the fabric's growth moves where pieces should lie; null while it isn't known."`
-	Marks       []BoardMark `json:"marks"`
+	PointID     string        `json:"point_id"`
+	IntendedCM  *float64      `json:"intended_cm"`
+	ExpectedCM  *float64      `json:"expected_cm" doc:"By the latest version's counts, at the design's gauge."`
+	ToleranceCM float64       `json:"tolerance_cm"`
+	LowCM       float64       `json:"low_cm"`
+	HighCM      float64       `json:"high_cm"`
+	GrowthCM    *float64      `json:"growth_cm" doc:"How far the fabric's growth moves where pieces should lie; null while it isn't known."`
+	Finding     *BoardFinding `json:"finding,omitempty" doc:"What the reports together say of this count, when it is or may be wrong."`
+	Marks       []BoardMark   `json:"marks"`
+}
+
+// BoardFinding is a count that is at fault, or may be.
+type BoardFinding struct {
+	Key     string `json:"key"`
+	Verdict string `json:"verdict" enum:"fault,suspect"`
+	Decided bool   `json:"decided"`
 }
 
 // BoardMark is one measured piece. At is where it would be, had its maker kept
@@ -95,6 +103,7 @@ type BoardMark struct {
 	AtCM       float64 `json:"at_cm"`
 	MeasuredCM float64 `json:"measured_cm"`
 	State      string  `json:"state" enum:"within,outside,slip"`
+	Sentence   string  `json:"sentence,omitempty" doc:"What the diagnosis of all reports says of it."`
 }
 
 // BoardInstallment is one part of the run.
@@ -204,12 +213,16 @@ func heldBy(s models.Sample) string {
 }
 
 func boardStrip(s models.BoardStrip) BoardStrip {
-	return BoardStrip{PointID: s.PointID, IntendedCM: s.IntendedCM, ExpectedCM: hundredthOf(s.ExpectedCM), ToleranceCM: s.ToleranceCM,
-		LowCM: s.LowCM, HighCM: s.HighCM, Marks: each(s.Marks, boardMark)}
+	out := BoardStrip{PointID: s.PointID, IntendedCM: s.IntendedCM, ExpectedCM: hundredthOf(s.ExpectedCM), ToleranceCM: s.ToleranceCM,
+		LowCM: s.LowCM, HighCM: s.HighCM, GrowthCM: hundredthOf(s.GrowthCM), Marks: each(s.Marks, boardMark)}
+	if f := s.Finding; f != nil {
+		out.Finding = &BoardFinding{f.Key, string(f.Verdict), s.Decided}
+	}
+	return out
 }
 
 func boardMark(m models.BoardMark) BoardMark {
-	out := BoardMark{Who: m.Who, AtCM: hundredth(m.AtCM), MeasuredCM: hundredth(m.MeasuredCM), State: m.State}
+	out := BoardMark{Who: m.Who, AtCM: hundredth(m.AtCM), MeasuredCM: hundredth(m.MeasuredCM), State: m.State, Sentence: m.Sentence}
 	if m.Kind == models.MarkOfSample {
 		out.SampleID = m.ID
 	} else {

@@ -120,6 +120,15 @@ var policy = map[string]rule{
 	"add-assignment-remark":   ownTester,
 	"answer-remark":           editors,
 
+	// fit and yarn
+	"get-fit":                  staff,
+	"get-fit-numbers":          staff,
+	"decide-finding":           designer,
+	"ask-measure-again":        designer,
+	"withdraw-measure-request": designer,
+	"get-yarn":                 staff,
+	"put-yarn":                 designer,
+
 	// the studio at a glance
 	"get-board":  staff,
 	"get-studio": staff,

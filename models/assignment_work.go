@@ -15,8 +15,9 @@ type AssignmentWork struct {
 	Counts []SizeCount
 	Points []Point
 
-	Reports []*Report // every sending, the first one first
-	Remarks []Remark  // of this tester, the newest first
+	Asked   []MeasureRequest // to measure again, and not answered yet
+	Reports []*Report        // every sending, the first one first
+	Remarks []Remark         // of this tester, the newest first
 }
 
 // SizeCount is one line of a count sheet for one size.
@@ -55,6 +56,9 @@ func (s *Store) AssignmentWork(ctx context.Context, actor Actor, id string) (*As
 	}
 	if err := db.Where("design_id = ?", line.DesignID).Order("position").Find(&work.Points).Error; err != nil {
 		return nil, fmt.Errorf("points: %w", err)
+	}
+	if work.Asked, err = openRequestsIn(db, id); err != nil {
+		return nil, err
 	}
 	if work.Reports, err = s.Reports(ctx, actor, id); err != nil {
 		return nil, err

@@ -181,7 +181,7 @@ func (t *tx) bumpRequest(m *MeasureRequest, values map[string]any) error {
 // answerRequests counts a report as the answer to the open requests for the
 // points that it measures.
 func (t *tx) answerRequests(a *Assignment, r *Report) error {
-	open, err := measureRequestsIn(t.DB, "r.assignment_id = ? AND r.answered_at IS NULL AND r.withdrawn_at IS NULL", a.ID)
+	open, err := openRequestsIn(t.DB, a.ID)
 	if err != nil {
 		return err
 	}
@@ -206,6 +206,11 @@ func (t *tx) answerRequests(a *Assignment, r *Report) error {
 		}
 	}
 	return nil
+}
+
+// openRequestsIn are the requests that an assignment's tester has to answer.
+func openRequestsIn(db *gorm.DB, assignmentID string) ([]MeasureRequest, error) {
+	return measureRequestsIn(db, "r.assignment_id = ? AND r.answered_at IS NULL AND r.withdrawn_at IS NULL", assignmentID)
 }
 
 // MeasureRequest returns a request to the studio's own people.
