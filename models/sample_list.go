@@ -30,29 +30,37 @@ func sampleIn(db *gorm.DB, id string) (*Sample, error) {
 }
 
 func samplesWhere(db *gorm.DB, where string, arg any) ([]Sample, error) {
-	var rows []struct {
-		Sample
-		HolderHandle *string
+	samples, err := heldSamples(db, where, arg)
+	if err != nil || len(samples) == 0 {
+		return samples, err
 	}
-	err := db.Table("samples").Select("samples.*, people.handle AS holder_handle").Joins("LEFT JOIN people ON people.id = samples.held_by").
-		Where(where, arg).Order("samples.id").Find(&rows).Error
-	if err != nil {
-		return nil, fmt.Errorf("samples: %w", err)
-	}
-	samples := make([]Sample, len(rows))
-	at := make(map[string]*Sample, len(rows))
-	for i, r := range rows {
-		samples[i] = r.Sample
-		set(&samples[i].Holder, r.HolderHandle)
-		at[r.ID] = &samples[i]
-	}
-	if len(samples) == 0 {
-		return samples, nil
+	at := make(map[string]*Sample, len(samples))
+	for i := range samples {
+		at[samples[i].ID] = &samples[i]
 	}
 	if err := sampleMeasurements(db, at, where, arg); err != nil {
 		return nil, err
 	}
 	return samples, sampleMoves(db, at, where, arg)
+}
+
+// heldSamples reads samples with who holds them, in one query.
+func heldSamples(db *gorm.DB, where string, args ...any) ([]Sample, error) {
+	var rows []struct {
+		Sample
+		HolderHandle *string
+	}
+	err := db.Table("samples").Select("samples.*, people.handle AS holder_handle").Joins("LEFT JOIN people ON people.id = samples.held_by").
+		Where(where, args...).Order("samples.id").Find(&rows).Error
+	if err != nil {
+		return nil, fmt.Errorf("samples: %w", err)
+	}
+	samples := make([]Sample, len(rows))
+	for i, r := range rows {
+		samples[i] = r.Sample
+		set(&samples[i].Holder, r.HolderHandle)
+	}
+	return samples, nil
 }
 
 func sampleMeasurements(db *gorm.DB, at map[string]*Sample, where string, arg any) error {

@@ -147,8 +147,8 @@ func (r *studioRows) readRuns(db *gorm.DB, today Date, leadDays int) error {
 	if err != nil {
 		return err
 	}
-	var samples []Sample
-	if err := db.Where("design_id IN ? AND retired_at IS NULL", r.idsOrNone()).Order("id").Find(&samples).Error; err != nil {
+	samples, err := heldSamples(db, "samples.design_id IN ? AND samples.retired_at IS NULL", r.idsOrNone())
+	if err != nil {
 		return err
 	}
 	r.samples = map[string][]Sample{}

@@ -40,3 +40,10 @@ func bonnet() *garment {
 		},
 	}
 }
+
+func bonnetYarn(g *garment) yarn {
+	return yarn{ballMetres: 120, ballGrams: 50, metresAStitch: 0.031, expr: "sides * depth_rows + 0.6 * crown * crown_rounds",
+		stitches: func(size int) float64 {
+			return g.count("sides", size)*g.count("depth_rows", size) + 0.6*g.count("crown", size)*g.count("crown_rounds", size)
+		}}
+}

@@ -11,7 +11,7 @@ import (
 func tellBonnet(d *diary, store *models.Store) {
 	g := bonnet()
 	d.on(-80, "10:00", designer, "sets the bonnet up", func(ctx context.Context, as models.Actor) error {
-		return g.layOut(ctx, store, as)
+		return g.setUp(ctx, store, as)
 	})
 	var fit string
 	d.on(-79, "11:00", designer, "plans a fit sample", func(ctx context.Context, as models.Actor) error {
@@ -32,6 +32,7 @@ func tellBonnet(d *diary, store *models.Store) {
 		}
 		return measureSample(ctx, store, as, fit, washed{swatch(20.5, 15.5), swatch(20, 15)}, 58, g, []float64{26, 8, 15, 27.5})
 	})
+	d.on(-72, "15:00", techEditor, "signs the bonnet off", g.signOff(store, "Every round adds up."))
 	testBonnet(d, newRound(store, g))
 	filmBonnet(d, newRun(store, g, bonnetParts()))
 }
@@ -55,9 +56,7 @@ func testBonnet(d *diary, r *round) {
 		return nil
 	})
 	for i, t := range testers {
-		f := finisher{handle: t.handle, unit: "cm", size: t.size - 1, metresAStitch: 0.031, stitches: func(size int) float64 {
-			return r.g.count("sides", size)*r.g.count("depth_rows", size) + 3*r.g.count("crown", size)*r.g.count("crown_rounds", size)/5
-		}}
+		f := finisher{handle: t.handle, unit: "cm", size: t.size - 1, yarn: bonnetYarn(r.g)}
 		if measuresInches(t.handle) {
 			f.unit = "in"
 		}
@@ -65,6 +64,7 @@ func testBonnet(d *diary, r *round) {
 		d.on(t.sent, clockAt(18+i%3, 10), t.handle, "reports", r.send(f, ""))
 	}
 	d.on(-45, "10:00", designer, "approves the bonnet's reports", r.approve("vetch", "mallow", "campion", "sedge", "awl"))
+	d.on(-44, "11:00", designer, "states the bonnet's yarn", r.g.stateYarn(r.store, bonnetYarn(r.g), true))
 	d.on(-45, "10:10", designer, "closes the bonnet's call", r.close)
 }
 

@@ -9,7 +9,7 @@ import (
 // diary has put it, and moves by a second at each reading, as people do one
 // thing after another. Before and after that it is the real one.
 type Clock struct {
-	real func() time.Time
+	running func() time.Time
 
 	mu      sync.Mutex
 	at      time.Time // zero: the real time
@@ -17,14 +17,14 @@ type Clock struct {
 }
 
 // NewClock returns a clock that runs with the given one until it is moved.
-func NewClock(real func() time.Time) *Clock { return &Clock{real: real} }
+func NewClock(running func() time.Time) *Clock { return &Clock{running: running} }
 
 // Now reads the clock.
 func (c *Clock) Now() time.Time {
 	c.mu.Lock()
 	defer c.mu.Unlock()
 	if c.at.IsZero() {
-		return c.real()
+		return c.running()
 	}
 	if next := c.at.Add(time.Second); !next.After(c.noLater) {
 		c.at = next

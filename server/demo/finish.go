@@ -23,13 +23,12 @@ type finisher struct {
 	size   int
 
 	// What there is to tell about this one; zero values mean nothing special.
-	loose         float64                  // relative: stitches larger than the design's, and the swatch says so
-	unlikeOwn     float64                  // relative: garment looser than the maker's own swatch says
-	textFault     map[string]float64       // by point: what the text makes instead of the count, relative
-	mistyped      map[string]models.Length // by point: what was sent in its place
-	growth        float64                  // of the fabric lengthwise, relative
-	metresAStitch float64                  // yarn for a stitch at the design's gauge, 0: not told
-	stitches      func(size int) float64   // in the whole piece
+	loose     float64                  // relative: stitches larger than the design's, and the swatch says so
+	unlikeOwn float64                  // relative: garment looser than the maker's own swatch says
+	textFault map[string]float64       // by point: what the text makes instead of the count, relative
+	mistyped  map[string]models.Length // by point: what was sent in its place
+	growth    float64                  // of the fabric lengthwise, relative
+	yarn      yarn                     // what it takes
 }
 
 // random is the maker's own chance: the same for the same handle and design,
@@ -58,10 +57,10 @@ func (f finisher) report(g *garment) models.NewReport {
 		}
 		out.Measurements = append(out.Measurements, models.Measurement{PointID: g.pointIDs[s.name], Length: length})
 	}
-	if f.metresAStitch > 0 {
+	if f.yarn.metresAStitch > 0 {
 		// A stitch takes yarn as its size does, the square root of the area.
 		size := math.Sqrt(g.perCM("stitch") / own["stitch"] * g.perCM("row") / own["row"])
-		out.Yarn = f.yarn(f.stitches(f.size) * f.metresAStitch * size * math.Exp(spreadOfYarn*r.NormFloat64()))
+		out.Yarn = f.used(f.yarn.stitches(f.size) * f.yarn.metresAStitch * size * math.Exp(spreadOfYarn*r.NormFloat64()))
 	}
 	hours := math.Round(2*(18+3*float64(f.size)+8*r.Float64())) / 2
 	out.Hours = &hours
@@ -100,7 +99,7 @@ func (f finisher) read(cm float64) models.Length {
 	return models.NewLength(math.Round(2*cm)/2, "cm")
 }
 
-func (f finisher) yarn(metres float64) models.Amount {
+func (f finisher) used(metres float64) models.Amount {
 	unit := "m"
 	if f.unit == "in" {
 		unit, metres = "yd", metres/0.9144

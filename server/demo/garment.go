@@ -50,7 +50,7 @@ type spot struct {
 	easeLow, easeHigh float64
 }
 
-// layOut writes the design with its sizes, points and first count sheet.
+// layOut writes the design with its sizes and points, without counts yet.
 func (g *garment) layOut(ctx context.Context, store *models.Store, as models.Actor) error {
 	d, err := store.AddDesign(ctx, as, g.design)
 	if err != nil {
@@ -72,6 +72,14 @@ func (g *garment) layOut(ctx context.Context, store *models.Store, as models.Act
 	for _, p := range points {
 		g.pointIDs[p.Name] = p.ID
 	}
+	return nil
+}
+
+// setUp writes the design with its first count sheet.
+func (g *garment) setUp(ctx context.Context, store *models.Store, as models.Actor) error {
+	if err := g.layOut(ctx, store, as); err != nil {
+		return err
+	}
 	return g.putSheet(ctx, store, as)
 }
 
@@ -85,6 +93,18 @@ func (g *garment) putSheet(ctx context.Context, store *models.Store, as models.A
 	g.versionID = latest.ID
 	_, err = store.PutSheet(ctx, as, latest.ID, &latest.Revision, g.newCounts(), g.rules)
 	return err
+}
+
+// signOff gives the tech editor's word on the latest version.
+func (g *garment) signOff(store *models.Store, note string) deed {
+	return func(ctx context.Context, as models.Actor) error {
+		v, err := store.Sheet(ctx, g.versionID)
+		if err != nil {
+			return err
+		}
+		_, err = store.SignOffVersion(ctx, as, g.versionID, &v.Version.Revision, note, nil)
+		return err
+	}
 }
 
 func (g *garment) newSizes() []models.Size {

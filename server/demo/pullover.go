@@ -78,11 +78,9 @@ func pulloverSpots() []spot {
 	}
 }
 
-// pulloverStitches is about how many stitches a whole piece has, for the yarn
-// that a tester uses.
-func pulloverStitches(g *garment) func(size int) float64 {
-	return func(size int) float64 {
-		return g.count("body", size)*g.count("length_rows", size) +
-			(g.count("upper_arm", size)+g.count("cuff", size))*g.count("sleeve_rows", size)
-	}
+func pulloverYarn(g *garment) yarn {
+	return yarn{ballMetres: 170, ballGrams: 100, metresAStitch: 0.048, expr: "body * length_rows + (upper_arm + cuff) * sleeve_rows",
+		stitches: func(size int) float64 {
+			return g.count("body", size)*g.count("length_rows", size) + (g.count("upper_arm", size)+g.count("cuff", size))*g.count("sleeve_rows", size)
+		}}
 }

@@ -5,7 +5,7 @@ import "tenter/models"
 // finisher is how one of the pullover's testers works, with what the story
 // needs of some of them.
 func (p *pulloverStory) finisher(handle string, size int) finisher {
-	f := finisher{handle: handle, unit: "cm", size: size, growth: pulloverGrowth, metresAStitch: 0.048, stitches: pulloverStitches(p.garment)}
+	f := finisher{handle: handle, unit: "cm", size: size, growth: pulloverGrowth, yarn: pulloverYarn(p.garment)}
 	if measuresInches(handle) {
 		f.unit = "in"
 	}

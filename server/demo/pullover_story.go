@@ -30,8 +30,11 @@ func tellPullover(d *diary, store *models.Store) {
 func (p *pulloverStory) draft(d *diary) {
 	const slip, right = 30, 32 // the neck of size 7
 	d.on(-48, "10:05", designer, "sets the pullover up", func(ctx context.Context, as models.Actor) error {
+		if err := p.layOut(ctx, p.store, as); err != nil {
+			return err
+		}
 		p.set("neck", 6, slip)
-		return p.layOut(ctx, p.store, as)
+		return p.putSheet(ctx, p.store, as)
 	})
 	var found *models.Remark
 	d.on(-46, "16:20", techEditor, "finds a slip in the neck", func(ctx context.Context, as models.Actor) (err error) {
@@ -46,6 +49,7 @@ func (p *pulloverStory) draft(d *diary) {
 		}
 		return settle(ctx, p.store, as, found, "Right: the neck is 32. The sheet is corrected; the rule would have told me, had I looked.")
 	})
+	d.on(-44, "14:30", techEditor, "signs the counts off", p.signOff(p.store, "Counts only; the text is still to be read against them."))
 }
 
 func (p *pulloverStory) sampling(d *diary) {
@@ -98,6 +102,7 @@ func (p *pulloverStory) planning(d *diary) {
 		}
 		return nil
 	})
+	d.on(-7, "09:30", designer, "says what the ball is", p.stateYarn(p.store, pulloverYarn(p.garment), false))
 	d.on(-6, "14:00", designer, "asks for a camera sample", func(ctx context.Context, as models.Actor) error {
 		held, err := handleID(ctx, p.store, maker)
 		if err != nil {

@@ -26,7 +26,7 @@ func sock() *garment {
 		},
 		lines: []line{
 			{"cast_on", "stitch", "cuff and leg", []float64{56, 60, 64, 68, 72}},
-			{"leg_rounds", "row", "cuff to heel", []float64{60, 62, 64, 66, 68}},
+			{"leg_rounds", "row", "cuff to heel", []float64{60, 64, 64, 68, 68}},
 			{"heel", "stitch", "for the heel flap", []float64{28, 30, 32, 34, 36}},
 			{"instep", "stitch", "held meanwhile", []float64{28, 30, 32, 34, 36}},
 			{"heel_flap", "row", "rows of the flap", []float64{28, 30, 32, 34, 36}},
@@ -48,7 +48,7 @@ func sock() *garment {
 				how: "Lay it flat; across the leg halfway up, not stretched, and double it."},
 			{name: "foot circumference", axis: "stitch", count: "foot", toleranceCM: 1.5, repeatabilityCM: 0.6, repeat: 2, girth: true,
 				how: "Lay it flat; across the foot halfway between gusset and toe, and double it.", bodyDimension: "foot circumference", easeLow: -2.5, easeHigh: -1},
-			{name: "leg length", axis: "row", count: "leg_rounds", toleranceCM: 1.5, repeatabilityCM: 0.6, repeat: 1,
+			{name: "leg length", axis: "row", count: "leg_rounds", toleranceCM: 1.5, repeatabilityCM: 0.6, repeat: 4,
 				how: "From the cuff's edge straight down to the top of the heel flap."},
 			{name: "foot length", axis: "row", count: "foot_rounds", addCM: 9, toleranceCM: 1.5, repeatabilityCM: 0.6, repeat: 1,
 				how: "From the back of the heel along the sole to the tip; heel and toe make 9 cm of it."},
@@ -56,12 +56,19 @@ func sock() *garment {
 	}
 }
 
-// correct is what the second version corrects: the numbers, and the rule that
+// correctGusset is what the second version corrects: the numbers, and the rule that
 // would have told.
 func (g *garment) correctGusset() {
 	g.set("gusset", gussetSize, 88)
 	g.set("gusset_decreases", gussetSize, 10)
 	g.rules = append(g.rules, holds("pick-up of the gusset", "turn + 2 * picks + instep == gusset"))
+}
+
+func sockYarn(g *garment) yarn {
+	return yarn{ballMetres: 420, ballGrams: 100, metresAStitch: 0.0095, expr: "2 * cast_on * (leg_rounds + foot_rounds + 50)",
+		stitches: func(size int) float64 {
+			return 2 * g.count("cast_on", size) * (g.count("leg_rounds", size) + g.count("foot_rounds", size) + 50)
+		}}
 }
 
 const gussetNote = "Corrected since version 1. Size 4, gusset: 88 stitches after the pick-up (was 86) and 10 decrease rounds (was 9), " +

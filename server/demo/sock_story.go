@@ -11,11 +11,13 @@ import (
 func tellSock(d *diary, store *models.Store) {
 	g := sock()
 	d.on(-98, "10:00", designer, "sets the sock up", func(ctx context.Context, as models.Actor) error {
-		return g.layOut(ctx, store, as)
+		return g.setUp(ctx, store, as)
 	})
+	d.on(-93, "15:00", techEditor, "signs the first version off", g.signOff(store, ""))
 	r := newRound(store, g)
 	testSock(d, r)
 	correctSock(d, r)
+	d.on(-57, "15:40", techEditor, "signs the second version off", g.signOff(store, "The gusset adds up now, in every size."))
 	filmSock(d, newRun(store, g, sockParts()))
 	d.on(-30, "09:00", designer, "announces the release", func(ctx context.Context, as models.Actor) error {
 		design, err := store.Design(ctx, g.id)
@@ -46,9 +48,7 @@ func testSock(d *diary, r *round) {
 		return nil
 	})
 	for i, t := range testers {
-		f := finisher{handle: t.handle, unit: "cm", size: t.size - 1, metresAStitch: 0.0095, stitches: func(size int) float64 {
-			return 2 * r.g.count("cast_on", size) * (r.g.count("leg_rounds", size) + r.g.count("foot_rounds", size) + 50)
-		}}
+		f := finisher{handle: t.handle, unit: "cm", size: t.size - 1, yarn: sockYarn(r.g)}
 		if measuresInches(t.handle) {
 			f.unit = "in"
 		}
@@ -59,6 +59,7 @@ func testSock(d *diary, r *round) {
 		d.on(t.sent, clockAt(17+i%4, 25), t.handle, "reports", r.send(f, ""))
 	}
 	d.on(-60, "10:00", designer, "approves the sock's reports", r.approve("mallow", "heddle", "bracken", "burdock", "spindle", "skein"))
+	d.on(-58, "11:30", designer, "states the sock's yarn", r.g.stateYarn(r.store, sockYarn(r.g), true))
 	d.on(-60, "10:10", designer, "closes the sock's call", r.close)
 }
 

@@ -39,7 +39,7 @@ func tote() *garment {
 func tellTote(d *diary, store *models.Store) {
 	g := tote()
 	d.on(-12, "15:00", designer, "sets the tote up", func(ctx context.Context, as models.Actor) error {
-		return g.layOut(ctx, store, as)
+		return g.setUp(ctx, store, as)
 	})
 	samples := map[string]string{}
 	plan := func(label, purpose string, size int) deed {

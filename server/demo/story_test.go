@@ -1,0 +1,228 @@
+package demo_test
+
+import (
+	"context"
+	"testing"
+
+	"github.com/stretchr/testify/require"
+
+	"tenter/models"
+)
+
+// TestTheStoryHolds reads one filled studio of each database.
+func TestTheStoryHolds(t *testing.T) {
+	onEach(t, func(t *testing.T, store *models.Store) {
+		t.Run("pullover is in the middle of testing", func(t *testing.T) { pulloverIsInTheMiddleOfTesting(t, store) })
+		t.Run("pullovers testers are all kinds", func(t *testing.T) { pulloversTestersAreAllKinds(t, store) })
+		t.Run("bonnet is being filmed", func(t *testing.T) { bonnetIsBeingFilmed(t, store) })
+		t.Run("sock is out in its second version", func(t *testing.T) { sockIsOutInItsSecondVersion(t, store) })
+		t.Run("tote is in sample making", func(t *testing.T) { toteIsInSampleMaking(t, store) })
+		t.Run("studio says what is pressing", func(t *testing.T) { studioSaysWhatIsPressing(t, store) })
+		t.Run("the diagnosis finds the story", func(t *testing.T) { diagnosisFindsTheStory(t, store) })
+	})
+}
+
+func board(t *testing.T, store *models.Store, slug string) *models.Board {
+	t.Helper()
+	b, err := store.Board(context.Background(), slug)
+	require.NoError(t, err)
+	return b
+}
+
+// shut returns the gates that are shut, with why.
+func shut(b *models.Board) map[string]string {
+	out := map[string]string{}
+	for _, g := range b.Gates {
+		if g.Shut {
+			out[g.Name] = g.Why
+		}
+	}
+	return out
+}
+
+func sentences(b *models.Board) []string {
+	var out []string
+	for _, t := range b.Tracks {
+		out = append(out, t.Sentence)
+	}
+	return out
+}
+
+// marks returns how the reports of a size lie at a point.
+func marks(t *testing.T, b *models.Board, size, point string) map[string]string {
+	t.Helper()
+	out := map[string]string{}
+	for _, z := range b.Sizes {
+		for i, s := range z.Strips {
+			if z.Name == size && b.Points[i].Name == point {
+				for _, m := range s.Marks {
+					out[m.Who] = m.State
+				}
+			}
+		}
+	}
+	return out
+}
+
+func pulloverIsInTheMiddleOfTesting(t *testing.T, store *models.Store) {
+	b := board(t, store, "fenwhistle-pullover")
+	require.Len(t, b.Sizes, 9)
+	require.Len(t, b.Points, 8)
+
+	t.Run("a size's sleeve is wrong for everyone", func(t *testing.T) {
+		require.Equal(t, map[string]string{"madder": "outside", "bobbin": "outside", "thimble": "outside"}, marks(t, b, "6", "upper arm"))
+		require.Contains(t, shut(b)["Fit findings decided"], "Size 6, upper arm: all 3 testers came out")
+	})
+	t.Run("two numbers look mistyped", func(t *testing.T) {
+		require.Equal(t, "slip", marks(t, b, "2", "cuff")["bracken"])
+		require.Equal(t, "slip", marks(t, b, "5", "bust")["sorrel"])
+		slips := 0
+		for _, z := range b.Sizes {
+			for _, s := range z.Strips {
+				for _, m := range s.Marks {
+					if m.State == "slip" {
+						slips++
+					}
+				}
+			}
+		}
+		require.Equal(t, 2, slips)
+	})
+	t.Run("loose stitches are no fault when the swatch says so", func(t *testing.T) {
+		for _, p := range b.Points {
+			require.Equal(t, "within", marks(t, b, "3", p.Name)["comfrey"], p.Name)
+		}
+		require.Equal(t, "outside", marks(t, b, "4", "bust")["woad"], "whose swatch says nothing of it")
+	})
+	t.Run("a size has no report yet", func(t *testing.T) {
+		require.Equal(t, models.Testers{Fewest: 2, Wanted: 3, Most: 4, Assigned: 1, Accepted: 1}, b.Sizes[8].Testers)
+		require.Empty(t, marks(t, b, "9", "bust"))
+	})
+	t.Run("the sheet is sound and signed", func(t *testing.T) {
+		why := shut(b)
+		require.NotContains(t, why, "Counts")
+		require.NotContains(t, why, "Tech editor's sign-off")
+		require.NotContains(t, why, "Design gauge")
+		require.Equal(t, "4 remarks on the text are not settled.", why["Remarks settled"])
+		require.Equal(t, "Size 2 has 1 approved report and needs at least 2, and 6 more sizes fall short too.", why["Testers in every size"])
+	})
+	require.Equal(t, []string{"2 samples, 1 with a gauge after washing", "19 of 24 reported; 7 sizes short of approved reports", "0 of 5 installments recorded", "Nothing is out yet"}, sentences(b))
+}
+
+func pulloversTestersAreAllKinds(t *testing.T, store *models.Store) {
+	ctx := context.Background()
+	b := board(t, store, "fenwhistle-pullover")
+	lines, _, err := store.Assignments(ctx, b.Call.ID, models.Page{Limit: 500})
+	require.NoError(t, err)
+	states, late := map[models.AssignmentState]int{}, 0
+	by := map[string]models.AssignmentLine{}
+	for _, l := range lines {
+		states[l.State()]++
+		by[l.Handle] = l
+		if l.Late() {
+			late++
+		}
+	}
+	require.Equal(t, map[models.AssignmentState]int{models.Asked: 2, models.Accepted: 3, models.Reported: 10, models.Approved: 9, models.Withdrawn: 1}, states)
+	require.Equal(t, 2, late)
+	require.Equal(t, models.Asked, by["yarrow"].State(), "has everything to do")
+	require.Positive(t, by["yarrow"].DaysLeft())
+	require.Equal(t, models.Reported, by["sorrel"].State())
+	require.NotNil(t, by["bistort"].InvitedAt)
+
+	_, err = store.Board(ctx, "fenwhistle-pullover")
+	require.NoError(t, err)
+	sendings, err := store.Reports(ctx, models.Actor{PersonID: by["burdock"].PersonID, Roles: []models.Role{models.Tester}}, by["burdock"].ID)
+	require.NoError(t, err)
+	require.Len(t, sendings, 2, "corrected, with the first one kept")
+
+	applied, _, err := store.Applications(ctx, b.Call.ID, models.Page{Limit: 500})
+	require.NoError(t, err)
+	require.Len(t, applied, 30)
+	reserve := 0
+	for _, a := range applied {
+		if a.Assignment == nil {
+			reserve++
+		}
+	}
+	require.Equal(t, 6, reserve, "five to fall back on, and one who withdrew")
+
+	remarks, _, err := store.Remarks(ctx, b.Design.ID, models.Page{})
+	require.NoError(t, err)
+	require.Len(t, remarks, 8)
+}
+
+func bonnetIsBeingFilmed(t *testing.T, store *models.Store) {
+	b := board(t, store, "pipwillow-bonnet")
+	require.Equal(t, "baby", b.Design.Audience)
+	var states []models.InstallmentState
+	for _, in := range b.Installments {
+		states = append(states, in.State)
+	}
+	require.Equal(t, []models.InstallmentState{models.Aired, models.Edited, models.Unrecorded, models.Unrecorded, models.Unrecorded}, states)
+	require.Equal(t, "Caption it and mend 1 slip before it airs on 10 February.", b.Installments[1].Needs)
+	require.Equal(t, "“the butter one”, which distaff has, is worked past it, and no other camera sample can show it: "+
+		"rip it back to the end of “Sides” or make another, then record it; that was due 7 February, 1 day ago.", b.Installments[2].Needs)
+	require.True(t, b.Installments[2].Late)
+	require.Equal(t, "Record it with “the butter one”, which distaff has; that is due by 16 February.", b.Installments[3].Needs)
+	require.Len(t, b.Installments[0].Takes, 2)
+	require.NotNil(t, b.Installments[0].Takes[0].SetAsideAt)
+	require.Equal(t, models.RecordAgain, b.Installments[0].Takes[0].Slips[0].Remedy)
+	why := shut(b)
+	require.Equal(t, "3 of 5 installments are unrecorded, “Face edge” first.", why["Installments recorded"])
+	require.Equal(t, "1 slip in accepted takes is not mended.", why["Slips mended"])
+	for _, open := range []string{"Counts", "Testers in every size", "Design gauge", "Remarks settled"} {
+		require.NotContains(t, why, open)
+	}
+
+	samples, err := store.Samples(context.Background(), b.Design.ID)
+	require.NoError(t, err)
+	require.Equal(t, "the butter one", samples[1].Label)
+	require.Len(t, samples[1].Moves, 6)
+}
+
+func sockIsOutInItsSecondVersion(t *testing.T, store *models.Store) {
+	b := board(t, store, "marlstep-sock")
+	require.Equal(t, "knit", b.Design.Craft)
+	require.Equal(t, 2, b.Version.Number)
+	require.Contains(t, b.Version.Note, "Size 4, gusset: 88 stitches")
+	require.Empty(t, shut(b), "every gate is open")
+	require.Equal(t, []string{"1 sample, gauge taken after washing", "6 of 6 reported; every size has enough", "5 of 5 installments recorded", "Released"}, sentences(b))
+	aired := 0
+	for _, in := range b.Installments {
+		require.Contains(t, []models.InstallmentState{models.Aired, models.Scheduled}, in.State)
+		if in.State == models.Aired {
+			aired++
+		}
+	}
+	require.Equal(t, 3, aired)
+}
+
+func toteIsInSampleMaking(t *testing.T, store *models.Store) {
+	b := board(t, store, "oddmarrow-tote")
+	require.Equal(t, models.NotBorneOut, b.Bearing.State)
+	why := shut(b)
+	require.Contains(t, why["Design gauge"], "6.9 % fewer")
+	require.Equal(t, "Size large: body is 180, and that is no multiple of 8 + 2; the nearest: 178 and 186.", why["Counts"])
+	samples, err := store.Samples(context.Background(), b.Design.ID)
+	require.NoError(t, err)
+	require.Len(t, samples, 3)
+	require.NotNil(t, samples[0].RetiredAt)
+}
+
+func studioSaysWhatIsPressing(t *testing.T, store *models.Store) {
+	b, err := store.StudioBoard(context.Background(), models.Page{})
+	require.NoError(t, err)
+	require.Len(t, b.Designs, 4)
+	var needs []string
+	for _, n := range b.Needs {
+		needs = append(needs, n.Design.Slug+": "+n.Sentence)
+	}
+	require.Equal(t, []string{
+		"fenwhistle-pullover: 5 of 24 testers still to report, 2 of them past the day agreed.",
+		"pipwillow-bonnet: “Face edge”: “the butter one”, which distaff has, is worked past it, and no other camera sample can show it: rip it back to the end of “Sides” or make another, then record it; that was due 7 February, 1 day ago.",
+		"pipwillow-bonnet: “Sides”: Caption it and mend 1 slip before it airs on 10 February.",
+	}, needs)
+	require.Nil(t, b.Designs[0].Blocks, "the sock is out")
+	require.Contains(t, b.Designs[3].Blocks.Sentence, "16.8 stitches over 10 cm where the design states 18")
+}
