@@ -7,13 +7,13 @@ import (
 	"tenter/models"
 )
 
-// MeasureLine is a request to measure a point again, with its answer.
+// MeasureLine is a request to measure a point or the swatch again, with its answer.
 type MeasureLine struct {
 	ID           string     `json:"id"`
 	AssignmentID string     `json:"assignment_id"`
 	Who          string     `json:"who"`
 	SizeID       string     `json:"size_id"`
-	PointID      string     `json:"point_id"`
+	PointID      *string    `json:"point_id" doc:"Null: the swatch."`
 	Point        string     `json:"point"`
 	Why          string     `json:"why" doc:"In words to the tester."`
 	AskedAt      time.Time  `json:"asked_at"`
@@ -42,7 +42,7 @@ func measureLine(m models.MeasureRequest) MeasureLine {
 
 // MeasureAgain is a request as its tester sees it.
 type MeasureAgain struct {
-	PointID string    `json:"point_id"`
+	PointID *string   `json:"point_id" doc:"Null: the swatch."`
 	Why     string    `json:"why"`
 	AskedAt time.Time `json:"asked_at"`
 }
@@ -54,9 +54,9 @@ func measureAgain(m models.MeasureRequest) MeasureAgain {
 type measureRequestInput struct {
 	DesignPath
 	Body struct {
-		AssignmentID string `json:"assignment_id" maxLength:"36"`
-		PointID      string `json:"point_id" maxLength:"36"`
-		Why          string `json:"why,omitempty" doc:"The tester reads it; don't say what is expected, so that they measure blind."`
+		AssignmentID string  `json:"assignment_id" maxLength:"36"`
+		PointID      *string `json:"point_id,omitempty" maxLength:"36" doc:"Absent: the swatch."`
+		Why          string  `json:"why,omitempty" doc:"The tester reads it; don't say what is expected, so that they measure blind."`
 	}
 }
 

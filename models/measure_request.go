@@ -10,16 +10,15 @@ import (
 	"gorm.io/gorm"
 )
 
-// MeasureRequest asks a tester to measure a point of their piece again. The
-// designer asks; the tester sees it beside the point; their next report that
-// measures the point answers it. There is one open request for each piece and
-// point. It tells nothing of what is expected: a tester measures blind.
+// MeasureRequest asks a tester to measure a point of their piece, or their
+// swatch, again. The designer asks; the tester sees it beside the point; their next report that
+// measures it answers. There is one open request for each piece and point. It tells nothing of what is expected: a tester measures blind.
 type MeasureRequest struct {
 	ID           string
 	DesignID     string
 	AssignmentID string
-	PointID      string
-	Why          string // in words to the tester
+	PointID      *string // nil: the swatch
+	Why          string  // in words to the tester
 	AskedBy      *string
 	AskedAt      time.Time
 	Was          *Length // the last reading when it was asked
@@ -29,7 +28,8 @@ type MeasureRequest struct {
 	WithdrawnAt  *time.Time
 	Revision     int
 
-	Handle, SizeID, Point string // of the tester, their size, the point's name
+	Handle, SizeID string // of the tester, their size
+	Point          string // its name; "" for the swatch
 }
 
 // Open tells whether the tester still has to measure.
@@ -46,7 +46,7 @@ const sameReadingCM = 0.5 // chosen
 // NewMeasureRequest is what it takes to ask.
 type NewMeasureRequest struct {
 	AssignmentID string
-	PointID      string
+	PointID      *string // nil: the swatch
 	Why          string
 }
 
@@ -94,11 +94,13 @@ func (t *tx) checkRequest(m *MeasureRequest) error {
 	if err != nil {
 		return err
 	}
-	if _, err = first[Point](t.DB, "point", "id = ? AND design_id = ?", m.PointID, m.DesignID); KindOf(err) == NotFound {
-		return refuse("point_id", "is not a point of this design")
-	}
-	if err != nil {
-		return err
+	if m.PointID != nil {
+		if _, err = first[Point](t.DB, "point", "id = ? AND design_id = ?", *m.PointID, m.DesignID); KindOf(err) == NotFound {
+			return refuse("point_id", "is not a point of this design")
+		}
+		if err != nil {
+			return err
+		}
 	}
 	if a.WithdrawnAt != nil {
 		return failf(Conflict, "This tester has withdrawn and can't be asked any more.")
@@ -110,7 +112,9 @@ func (t *tx) checkRequest(m *MeasureRequest) error {
 	if err != nil {
 		return err
 	}
-	m.Was, err = lastReadingIn(t.DB, report.ID, m.PointID)
+	if m.PointID != nil {
+		m.Was, err = lastReadingIn(t.DB, report.ID, *m.PointID)
+	}
 	return err
 }
 
@@ -186,17 +190,15 @@ func (t *tx) answerRequests(a *Assignment, r *Report) error {
 		return err
 	}
 	for _, m := range open {
-		var now *Length
-		for i := range r.Measurements {
-			if r.Measurements[i].PointID == m.PointID {
-				now = &r.Measurements[i].Length
-			}
-		}
-		if now == nil {
+		now, answered := m.answer(r)
+		if !answered {
 			continue
 		}
-		err := t.bumpRequest(&m, map[string]any{"answered_at": t.now, "report_id": r.ID, "now_value": now.Value, "now_unit": now.Unit, "now_cm": now.CM})
-		if err != nil {
+		values := map[string]any{"answered_at": t.now, "report_id": r.ID}
+		if now != nil {
+			values["now_value"], values["now_unit"], values["now_cm"] = now.Value, now.Unit, now.CM
+		}
+		if err := t.bumpRequest(&m, values); err != nil {
 			return err
 		}
 		after := m
@@ -206,6 +208,20 @@ func (t *tx) answerRequests(a *Assignment, r *Report) error {
 		}
 	}
 	return nil
+}
+
+// answer is what a report says to a request; answered is false when it says
+// nothing.
+func (m MeasureRequest) answer(r *Report) (now *Length, answered bool) {
+	if m.PointID == nil {
+		return nil, !r.Swatch.IsEmpty()
+	}
+	for i := range r.Measurements {
+		if r.Measurements[i].PointID == *m.PointID {
+			now = &r.Measurements[i].Length
+		}
+	}
+	return now, now != nil
 }
 
 // openRequestsIn are the requests that an assignment's tester has to answer.
@@ -242,8 +258,8 @@ func measureRequestsIn(db *gorm.DB, where string, args ...any) ([]MeasureRequest
 		out = append(out, m)
 		return err
 	}, `SELECT r.id, r.design_id, r.assignment_id, r.point_id, r.why, r.asked_by, r.asked_at, r.was_value, r.was_unit, r.was_cm,
-			r.answered_at, r.report_id, r.now_value, r.now_unit, r.now_cm, r.withdrawn_at, r.revision, h.handle, a.size_id, q.name
-		FROM measure_requests r JOIN assignments a ON a.id = r.assignment_id JOIN people h ON h.id = a.person_id JOIN points q ON q.id = r.point_id
+			r.answered_at, r.report_id, r.now_value, r.now_unit, r.now_cm, r.withdrawn_at, r.revision, h.handle, a.size_id, coalesce(q.name, '')
+		FROM measure_requests r JOIN assignments a ON a.id = r.assignment_id JOIN people h ON h.id = a.person_id LEFT JOIN points q ON q.id = r.point_id
 		WHERE `+where+` ORDER BY r.id`, args...)
 	if err != nil {
 		return nil, fmt.Errorf("requests to measure again: %w", err)

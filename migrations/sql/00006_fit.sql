@@ -17,12 +17,12 @@ CREATE TABLE finding_decisions (
     UNIQUE (design_id, key)
 );
 
--- A tester is asked to measure a point again; the next report that measures it answers.
+-- A tester is asked to measure a point again, or their swatch; the next report that measures it answers.
 CREATE TABLE measure_requests (
     id            TEXT PRIMARY KEY,
     design_id     TEXT NOT NULL REFERENCES designs (id) ON DELETE CASCADE,
     assignment_id TEXT NOT NULL REFERENCES assignments (id) ON DELETE CASCADE,
-    point_id      TEXT NOT NULL REFERENCES points (id),
+    point_id      TEXT REFERENCES points (id), -- NULL: the swatch
     why           TEXT NOT NULL,           -- in words to the tester
     asked_by      TEXT REFERENCES people (id),
     asked_at      TIMESTAMP NOT NULL,
@@ -41,7 +41,7 @@ CREATE TABLE measure_requests (
 );
 CREATE INDEX measure_requests_design ON measure_requests (design_id, id);
 CREATE INDEX measure_requests_assignment ON measure_requests (assignment_id);
-CREATE UNIQUE INDEX measure_requests_open ON measure_requests (assignment_id, point_id) WHERE answered_at IS NULL AND withdrawn_at IS NULL;
+CREATE UNIQUE INDEX measure_requests_open ON measure_requests (assignment_id, coalesce(point_id, '')) WHERE answered_at IS NULL AND withdrawn_at IS NULL;
 
 -- One row a design: the ball as it is sold, how many makers it should last, and what a size's stitches are.
 CREATE TABLE yarn_plans (
