@@ -42,6 +42,7 @@ func Register(h huma.API, deps Deps) {
 	a.versions()
 	a.signOffs()
 	a.bodyTables()
+	a.designCautions()
 	a.testCalls()
 	a.applications()
 	a.assignments()

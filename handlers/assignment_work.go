@@ -16,10 +16,28 @@ type AssignmentWork struct {
 	Confidentiality string         `json:"confidentiality" doc:"What testers agree to until release."`
 	Counts          []SizeCount    `json:"counts" doc:"Of this size, in the text's order; lines that it skips are left out."`
 	Points          []WorkPoint    `json:"points"`
+	ReadsIn         string         `json:"reads_in" enum:"us,uk" doc:"The tester's terms: notes and instructions are given in them, and a word that means different stitches in the two has its terms beside it."`
+	AsWritten       bool           `json:"as_written" doc:"Something mixes the two terms and stands as it was written."`
+	Changed         *Changed       `json:"changed" doc:"What the latest version has otherwise for this size; null when nothing."`
 	MeasureAgain    []MeasureAgain `json:"measure_again" doc:"Points that the studio asks to be measured again."`
 	Report          *Report        `json:"report" doc:"The latest sending; null before the first."`
 	History         []Sending      `json:"history" doc:"Every sending, the first one first."`
 	Remarks         []Remark       `json:"remarks" doc:"The tester's own, the newest first."`
+}
+
+// Changed is what the latest version has otherwise than the one a tester makes.
+type Changed struct {
+	Version    int           `json:"version" doc:"The latest."`
+	GivenOutAt *time.Time    `json:"given_out_at" doc:"Null while no tester has it."`
+	Counts     []CountChange `json:"counts"`
+}
+
+// CountChange is one count of a size in both; null where the size has no such line.
+type CountChange struct {
+	Name   string   `json:"name"`
+	Unit   string   `json:"unit"`
+	Before *float64 `json:"before"`
+	After  *float64 `json:"after"`
 }
 
 // Sending is one sending of a report, without its numbers.
@@ -72,6 +90,12 @@ func workView(w *models.AssignmentWork) AssignmentWork {
 		History:      each(w.Reports, func(r *models.Report) Sending { return Sending{r.ID, r.Number, r.SentAt, r.Source} }),
 		Remarks:      each(w.Remarks, remarkView),
 		MeasureAgain: each(w.Asked, measureAgain),
+	}
+	out.ReadsIn, out.AsWritten = w.ReadsIn, w.AsWritten
+	if c := w.Changed; c != nil {
+		out.Changed = &Changed{c.Version.Number, c.Version.GivenOutAt, each(c.Changes, func(d models.CountChange) CountChange {
+			return CountChange(d)
+		})}
 	}
 	if n := len(w.Reports); n > 0 {
 		latest := reportView(w.Reports[n-1])

@@ -84,6 +84,12 @@ var policy = map[string]rule{
 	"add-body-table":   designer,
 	"put-body-table":   designer,
 
+	// what to watch for in a design
+	"get-design-cautions": staff,
+	"put-features":        designer,
+	"acknowledge-caution": designer,
+	"take-back-caution":   designer,
+
 	// testing
 	"list-calls":          staff,
 	"add-call":            designer,

@@ -15,6 +15,10 @@ type AssignmentWork struct {
 	Counts []SizeCount
 	Points []Point
 
+	ReadsIn   string        // the tester's terms, in which notes and instructions are given
+	AsWritten bool          // something could not be put into them and stands as written
+	Changed   *ChangedSince // nil: the latest version has the same counts for this size
+
 	Asked   []MeasureRequest // to measure again, and not answered yet
 	Reports []*Report        // every sending, the first one first
 	Remarks []Remark         // of this tester, the newest first
@@ -46,7 +50,7 @@ func (s *Store) AssignmentWork(ctx context.Context, actor Actor, id string) (*As
 	}
 	work := &AssignmentWork{Line: *line, Design: *design, Call: *call}
 	if line.WithdrawnAt != nil && !actor.IsStaff() {
-		return work, nil
+		return work, work.readFor(db)
 	}
 	err = db.Table("counts").Select("counts.name, counts.unit, counts.note, v.value").
 		Joins("JOIN count_values v ON v.count_id = counts.id").
@@ -56,6 +60,12 @@ func (s *Store) AssignmentWork(ctx context.Context, actor Actor, id string) (*As
 	}
 	if err := db.Where("design_id = ?", line.DesignID).Order("position").Find(&work.Points).Error; err != nil {
 		return nil, fmt.Errorf("points: %w", err)
+	}
+	if err := work.readFor(db); err != nil {
+		return nil, err
+	}
+	if err := work.changedSince(db); err != nil {
+		return nil, err
 	}
 	if work.Asked, err = openRequestsIn(db, id); err != nil {
 		return nil, err

@@ -19,6 +19,7 @@ func (r *boardRows) gates(b *Board) []Gate {
 	return []Gate{
 		gate("Counts", "counts", r.whyCounts(b)),
 		gate("Tech editor's sign-off", "counts#sign-off", r.whySigned(b)),
+		gate("Cautions", "setup#cautions", r.cautions.why()),
 		gate("Testers in every size", "testing", whyTesters(b)),
 		gate("Fit findings decided", "fit", r.whyFindings()),
 		gate("Yarn amounts set", "yarn", r.whyYarn(b)),

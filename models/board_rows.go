@@ -33,6 +33,7 @@ type boardRows struct {
 	stated       map[string]bool // sizes whose yarn is stated
 	signed       *boardSigned    // nil: nobody has signed the latest version
 	made         map[string][]madeVersion
+	cautions     *DesignCautions
 }
 
 // boardReport is a current report with what places it on the board.
@@ -65,7 +66,7 @@ func (s *Store) boardRows(ctx context.Context, idOrSlug string) (*boardRows, err
 		return nil, err
 	}
 	r.today = DateOf(s.Now(), r.studio.Location())
-	for _, read := range []func(*gorm.DB) error{r.readShape, r.readCall, r.readCoverage, r.readSamples, r.readSampleMarks, r.readReports, r.readMarks, r.readRun, r.readRemarks, r.readSigned, r.readMade, r.readDecisions, r.readStated} {
+	for _, read := range []func(*gorm.DB) error{r.readShape, r.readCall, r.readCoverage, r.readSamples, r.readSampleMarks, r.readReports, r.readMarks, r.readRun, r.readRemarks, r.readSigned, r.readCautions, r.readMade, r.readDecisions, r.readStated} {
 		if err := read(db); err != nil {
 			return nil, fmt.Errorf("board: %w", err)
 		}

@@ -1,5 +1,12 @@
 -- What a garment has that a caution may be about, and who has read the cautions.
 -- +goose Up
+-- That the features were told at all: none of them is an answer too.
+CREATE TABLE feature_lists (
+    design_id TEXT PRIMARY KEY REFERENCES designs (id) ON DELETE CASCADE,
+    told_by   TEXT REFERENCES people (id),
+    told_at   TIMESTAMP NOT NULL
+);
+
 CREATE TABLE design_features (
     design_id TEXT NOT NULL REFERENCES designs (id) ON DELETE CASCADE,
     feature   TEXT NOT NULL,               -- 'hood', 'ties', ...
@@ -21,3 +28,4 @@ CREATE INDEX caution_acknowledgements_design ON caution_acknowledgements (design
 -- +goose Down
 DROP TABLE caution_acknowledgements;
 DROP TABLE design_features;
+DROP TABLE feature_lists;
