@@ -4,7 +4,6 @@ import { sayDay, sayDaysLeft } from '../parts/dates.js';
 import * as api from './api.js';
 import { listen } from './live.js';
 import { announce } from './shell.js';
-import { sayError } from './problem.js';
 import { drawSizes } from './board-sizes.js';
 import { PointChoice } from './board-points.js';
 import { drawRun } from './board-run.js';
@@ -26,14 +25,10 @@ export async function draw(view) {
   shown.update(board);
 
   listen(`${path}/live`, async () => {
-    try {
-      const next = await fetchBoard();
-      if (view.gone.aborted) return;
-      announce(shown.update(next) ? whatChanged(board, next) : '');
-      board = next;
-    } catch (err) {
-      if (!view.gone.aborted) announce(`The board could not be brought up to date: ${sayError(err)}`);
-    }
+    const next = await fetchBoard();
+    if (view.gone.aborted) return;
+    announce(shown.update(next) ? whatChanged(board, next) : '');
+    board = next;
   }, view.gone);
 }
 

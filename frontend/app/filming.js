@@ -3,8 +3,6 @@ import { keepFocus } from '../parts/keep-focus.js';
 import * as api from './api.js';
 import { hasRole } from './session.js';
 import { listen } from './live.js';
-import { announce } from './shell.js';
-import { sayError } from './problem.js';
 import { installmentCard } from './filming-card.js';
 import { editInstallment } from './filming-edit.js';
 import { firstNeed, tallyRun } from './filming-steps.js';
@@ -32,7 +30,7 @@ export async function draw(view) {
   /** @type {Shoot} */
   const shoot = { view, path, design, run: [], samples: [], mayPlan: hasRole(view.me, 'designer'), mayFilm: hasRole(view.me, 'designer', 'filmer'), refresh };
   await refresh();
-  listen(`${path}/live`, () => { refresh().catch((err) => announce(`The page could not be brought up to date: ${sayError(err)}`)); }, view.gone);
+  listen(`${path}/live`, refresh, view.gone);
 
   async function refresh() {
     [shoot.run, shoot.samples] = await Promise.all([api.all(`${path}/installments`, options), api.all(`${path}/samples`, options)]);

@@ -1,5 +1,7 @@
 // Live changes: calls back when the server says that something changed.
 import * as api from './api.js';
+import { sayError } from './problem.js';
+import { announce } from './shell.js';
 
 const SETTLE_MS = 400; // several changes in one transaction arrive together
 const FIRST_WAIT_MS = 1_000;
@@ -20,7 +22,7 @@ export function waitBefore(tries, spread) {
  * looked at again. After a break the callback runs once, since what happened
  * meanwhile was missed.
  * @param {string} path under the API, `/designs/x/live`
- * @param {() => void} changed
+ * @param {() => unknown} changed what it throws, or its promise, is told to the person unless the page was left
  * @param {AbortSignal} gone
  */
 export function listen(path, changed, gone) {
@@ -37,7 +39,14 @@ export function listen(path, changed, gone) {
     if (document.hidden) { due = true; return; }
     due = false;
     clearTimeout(settle);
-    settle = setTimeout(changed, SETTLE_MS);
+    settle = setTimeout(bringUpToDate, SETTLE_MS);
+  };
+  const bringUpToDate = async () => {
+    try {
+      await changed();
+    } catch (err) {
+      if (!gone.aborted) announce(`The page could not be brought up to date: ${sayError(err)}`);
+    }
   };
   const connect = () => {
     source = new EventSource(`/api/v1${path}`);

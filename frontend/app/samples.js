@@ -3,8 +3,6 @@ import { keepFocus } from '../parts/keep-focus.js';
 import * as api from './api.js';
 import { hasRole } from './session.js';
 import { listen } from './live.js';
-import { announce } from './shell.js';
-import { sayError } from './problem.js';
 import { sampleCard } from './samples-card.js';
 import { editSample } from './samples-edit.js';
 
@@ -40,7 +38,7 @@ export async function draw(view) {
     sizeName: (id) => design.sizes.find((/** @type {any} */ s) => s.id === id)?.name || '?', refresh,
   };
   await refresh();
-  listen(`${path}/live`, () => { refresh().catch((err) => announce(`The page could not be brought up to date: ${sayError(err)}`)); }, view.gone);
+  listen(`${path}/live`, refresh, view.gone);
 
   async function refresh() {
     [shelf.samples, shelf.run, shelf.gauge] = await Promise.all([api.all(`${path}/samples`, options), api.all(`${path}/installments`, options), api.get(`${path}/gauge`, options)]);

@@ -14,7 +14,7 @@ export async function draw(view) {
     if (!view.gone.aborted) show(view, studio);
   };
   await refresh();
-  listen('/studio/live', () => { refresh().catch(() => {}); }, view.gone);
+  listen('/studio/live', refresh, view.gone);
 }
 
 /** @param {import('../shapes.js').View} view @param {import('../shapes.js').Studio} studio */

@@ -4,8 +4,6 @@ import { sayDay, sayDaysLeft, daysBetween } from '../parts/dates.js';
 import * as api from './api.js';
 import { hasRole } from './session.js';
 import { listen } from './live.js';
-import { announce } from './shell.js';
-import { sayError } from './problem.js';
 import { editCall, setClosed } from './testing-call.js';
 import { drawSlots } from './testing-slots.js';
 import { drawApplicants } from './testing-applicants.js';
@@ -51,7 +49,7 @@ export async function draw(view) {
     sizeName: (id) => design.sizes.find((s) => s.id === id)?.name || '?', refresh,
   };
   await refresh();
-  listen(`${path}/live`, () => { refresh().catch((err) => announce(`The page could not be brought up to date: ${sayError(err)}`)); }, view.gone);
+  listen(`${path}/live`, refresh, view.gone);
 
   async function refresh() {
     const id = desk.call?.id;
