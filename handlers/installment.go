@@ -19,8 +19,9 @@ type Installment struct {
 	AirOn       *models.Date    `json:"air_on"`
 	RecordBy    *models.Date    `json:"record_by" doc:"As set, or the air date less the studio's lead days."`
 	RecordBySet bool            `json:"record_by_set"`
+	ShootOn     *models.Date    `json:"shoot_on" doc:"On which it is to be recorded; null: by record_by."`
 	DaysLeft    *int            `json:"days_left" doc:"To the air date; null without one and when it has aired."`
-	State       string          `json:"state" enum:"unrecorded,recorded,edited,captioned,scheduled,aired" doc:"Recorded: an accepted take without a slip that waits to be recorded again."`
+	State       string          `json:"state" enum:"unrecorded,recorded,edited,captioned,scheduled,aired" doc:"Recorded: each shot, or without shots one take, is accepted without a slip that waits to be recorded again."`
 	Late        bool            `json:"late"`
 	EditedAt    *time.Time      `json:"edited_at"`
 	CaptionedAt *time.Time      `json:"captioned_at"`
@@ -29,9 +30,25 @@ type Installment struct {
 	Link        string          `json:"link"`
 	Revision    int             `json:"revision"`
 	Takes       []Take          `json:"takes"`
+	Shots       []ShotLine      `json:"shots" doc:"In order; without shots one accepted take is enough."`
 	OpenSlips   int             `json:"open_slips" doc:"In the takes that will be used: the accepted ones or, while none is, those not set aside."`
 	Sample      *SampleToRecord `json:"sample" doc:"The camera sample with which it can be recorded as it is; null when there is none, and once it is recorded."`
 	Needs       string          `json:"needs" doc:"What it needs next, and by when."`
+}
+
+// ShotLine is a shot as the run lists it.
+type ShotLine struct {
+	ID       string `json:"id"`
+	Title    string `json:"title"`
+	Recorded bool   `json:"recorded" doc:"It has an accepted take."`
+}
+
+func shotLines(n models.InstallmentNow) []ShotLine {
+	open := map[string]bool{}
+	for _, s := range n.Open {
+		open[s.ID] = true
+	}
+	return each(n.Shots, func(s models.Shot) ShotLine { return ShotLine{s.ID, s.Title, !open[s.ID]} })
 }
 
 // SampleToRecord is a sample that is ready to be filmed.
@@ -43,7 +60,7 @@ type SampleToRecord struct {
 
 func installmentView(n models.InstallmentNow) Installment {
 	out := Installment{ID: n.ID, DesignID: n.DesignID, Position: n.Position, Title: n.Title, Covers: n.Covers,
-		AirOn: dateView(n.AirOn), RecordBy: dateView(n.RecordDue), RecordBySet: n.RecordBy != "", DaysLeft: n.DaysLeft, State: string(n.State), Late: n.Late,
+		AirOn: dateView(n.AirOn), RecordBy: dateView(n.RecordDue), RecordBySet: n.RecordBy != "", ShootOn: dateView(n.ShootOn), Shots: shotLines(n), DaysLeft: n.DaysLeft, State: string(n.State), Late: n.Late,
 		EditedAt: n.EditedAt, CaptionedAt: n.CaptionedAt, ScheduledAt: n.ScheduledAt, AiredAt: n.AiredAt,
 		Link: n.Link, Revision: n.Revision, Takes: each(n.Takes, takeView), OpenSlips: n.OpenSlips, Needs: n.Needs}
 	if s := n.Sample; s != nil {
@@ -85,6 +102,7 @@ type newInstallmentInput struct {
 		Covers   string      `json:"covers,omitempty"`
 		AirOn    models.Date `json:"air_on,omitempty"`
 		RecordBy models.Date `json:"record_by,omitempty"`
+		ShootOn  models.Date `json:"shoot_on,omitempty"`
 		Link     string      `json:"link,omitempty"`
 	}
 }
@@ -98,6 +116,7 @@ type changeInstallmentInput struct {
 		Covers    *string               `json:"covers,omitempty"`
 		AirOn     Optional[models.Date] `json:"air_on,omitempty"`
 		RecordBy  Optional[models.Date] `json:"record_by,omitempty" doc:"null goes back to the air date less the studio's lead days."`
+		ShootOn   Optional[models.Date] `json:"shoot_on,omitempty"`
 		Link      *string               `json:"link,omitempty"`
 		Edited    *bool                 `json:"edited,omitempty" doc:"Steps can be marked only in their order, and taken away only together with the later ones."`
 		Captioned *bool                 `json:"captioned,omitempty"`
@@ -139,7 +158,7 @@ func (a *api) getInstallments(ctx context.Context, _ models.Actor, in *installme
 func (a *api) postInstallment(ctx context.Context, actor models.Actor, in *newInstallmentInput) (*made[Installment], error) {
 	b := in.Body
 	n, err := a.Store.AddInstallment(ctx, actor, in.Design, models.Installment{Position: b.Position, Title: b.Title, Covers: b.Covers,
-		AirOn: b.AirOn, RecordBy: b.RecordBy, Link: b.Link})
+		AirOn: b.AirOn, RecordBy: b.RecordBy, ShootOn: b.ShootOn, Link: b.Link})
 	if err != nil {
 		return nil, err
 	}
@@ -171,7 +190,7 @@ func (a *api) patchInstallment(ctx context.Context, actor models.Actor, in *chan
 	}
 	b := in.Body
 	n, err := a.Store.ChangeInstallment(ctx, actor, in.Installment, revision, models.InstallmentChange{Position: b.Position, Title: b.Title, Covers: b.Covers,
-		Link: b.Link, AirOn: dateChange(b.AirOn), RecordBy: dateChange(b.RecordBy), Edited: b.Edited, Captioned: b.Captioned, Scheduled: b.Scheduled, Aired: b.Aired})
+		Link: b.Link, AirOn: dateChange(b.AirOn), RecordBy: dateChange(b.RecordBy), ShootOn: dateChange(b.ShootOn), Edited: b.Edited, Captioned: b.Captioned, Scheduled: b.Scheduled, Aired: b.Aired})
 	if err != nil {
 		return nil, err
 	}

@@ -24,6 +24,7 @@ type newSampleInput struct {
 		Label         string       `json:"label"`
 		Purpose       string       `json:"purpose" enum:"swatch,fit,camera,photography"`
 		WorkedThrough *string      `json:"worked_through,omitempty" maxLength:"36"`
+		State         *string      `json:"state,omitempty" maxLength:"36" doc:"A state of the design, in place of worked_through."`
 		WorkedNote    string       `json:"worked_note,omitempty"`
 		HeldBy        *string      `json:"held_by,omitempty" maxLength:"36" doc:"A person's id."`
 		HeldNote      string       `json:"held_note,omitempty"`
@@ -93,7 +94,7 @@ func (a *api) getSamples(ctx context.Context, _ models.Actor, in *samplesQuery) 
 func (a *api) postSample(ctx context.Context, actor models.Actor, in *newSampleInput) (*made[Sample], error) {
 	b := in.Body
 	s, err := a.Store.AddSample(ctx, actor, in.Design, models.Sample{SizeID: b.SizeID, VersionID: b.VersionID, Label: b.Label, Purpose: b.Purpose,
-		WorkedThrough: b.WorkedThrough, WorkedNote: b.WorkedNote, HeldBy: b.HeldBy, HeldNote: b.HeldNote,
+		WorkedThrough: b.WorkedThrough, StateID: b.State, WorkedNote: b.WorkedNote, HeldBy: b.HeldBy, HeldNote: b.HeldNote,
 		Before: b.Before.gauge(), After: b.After.gauge(), Yarn: b.Yarn.amount()})
 	if err != nil {
 		return nil, err

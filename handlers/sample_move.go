@@ -11,6 +11,8 @@ type moveSampleInput struct {
 	Precondition
 	Body struct {
 		WorkedThrough Optional[string] `json:"worked_through,omitempty" doc:"An installment's id; null for before the first."`
+		State         Optional[string] `json:"state,omitempty" doc:"A state's id, in place of worked_through; null for the beginning."`
+		Hours         *float64         `json:"hours,omitempty" doc:"Of making that it took."`
 		WorkedNote    *string          `json:"worked_note,omitempty" doc:"Emptied by a new worked_through that comes without one."`
 		HeldBy        Optional[string] `json:"held_by,omitempty" doc:"A person's id; null for nobody on file."`
 		HeldNote      *string          `json:"held_note,omitempty" doc:"Emptied by a new held_by that comes without one."`
@@ -32,7 +34,7 @@ func (a *api) postMove(ctx context.Context, actor models.Actor, in *moveSampleIn
 	}
 	b := in.Body
 	s, warnings, err := a.Store.MoveSample(ctx, actor, in.Sample, revision, models.Move{WorkedThrough: b.WorkedThrough.change(), WorkedNote: b.WorkedNote,
-		HeldBy: b.HeldBy.change(), HeldNote: b.HeldNote, RippedBack: b.RippedBack, Note: b.Note})
+		HeldBy: b.HeldBy.change(), HeldNote: b.HeldNote, RippedBack: b.RippedBack, Note: b.Note, State: b.State.change(), Hours: b.Hours})
 	if err != nil {
 		return nil, err
 	}

@@ -17,6 +17,7 @@ type Sample struct {
 	Label         string              `json:"label"`
 	Purpose       string              `json:"purpose" enum:"swatch,fit,camera,photography"`
 	WorkedThrough *string             `json:"worked_through" doc:"The last installment that it is worked through whole; null before the first."`
+	StateID       *string             `json:"state_id" doc:"A point within the next installment that it is worked to; null: exactly at the end of worked_through."`
 	WorkedNote    string              `json:"worked_note" doc:"What was worked beyond that."`
 	HeldBy        *Holder             `json:"held_by"`
 	HeldNote      string              `json:"held_note"`
@@ -55,6 +56,8 @@ type SampleMove struct {
 	At            time.Time `json:"at"`
 	By            *Holder   `json:"by"`
 	WorkedThrough *string   `json:"worked_through"`
+	StateID       *string   `json:"state_id"`
+	Hours         *float64  `json:"hours" doc:"Of making, as logged."`
 	WorkedNote    string    `json:"worked_note"`
 	HeldBy        *Holder   `json:"held_by"`
 	HeldNote      string    `json:"held_note"`
@@ -78,7 +81,7 @@ type SampleComparison struct {
 
 func sampleView(s models.Sample, c models.SampleComparison) Sample {
 	return Sample{ID: s.ID, DesignID: s.DesignID, SizeID: s.SizeID, VersionID: s.VersionID, Label: s.Label, Purpose: s.Purpose,
-		WorkedThrough: s.WorkedThrough, WorkedNote: s.WorkedNote, HeldBy: holderView(s.HeldBy, s.Holder), HeldNote: s.HeldNote,
+		WorkedThrough: s.WorkedThrough, StateID: s.StateID, WorkedNote: s.WorkedNote, HeldBy: holderView(s.HeldBy, s.Holder), HeldNote: s.HeldNote,
 		Before: swatchView(s.Before), After: swatchView(s.After), Yarn: amountView(s.Yarn), Retired: s.RetiredAt != nil, Revision: s.Revision,
 		Measurements: each(s.Measurements, func(m models.SampleMeasurement) SampleMeasurement {
 			return SampleMeasurement{m.PointID, lengthView(m.Length)}
@@ -87,7 +90,7 @@ func sampleView(s models.Sample, c models.SampleComparison) Sample {
 }
 
 func moveView(m models.SampleMove) SampleMove {
-	return SampleMove{ID: m.ID, At: m.At, By: holderView(m.ByPerson, m.Mover), WorkedThrough: m.WorkedThrough, WorkedNote: m.WorkedNote,
+	return SampleMove{ID: m.ID, At: m.At, By: holderView(m.ByPerson, m.Mover), WorkedThrough: m.WorkedThrough, StateID: m.StateID, Hours: m.Hours, WorkedNote: m.WorkedNote,
 		HeldBy: holderView(m.HeldBy, m.Holder), HeldNote: m.HeldNote, RippedBack: m.RippedBack, Note: m.Note}
 }
 

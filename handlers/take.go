@@ -22,6 +22,7 @@ type Take struct {
 	SetAsideAt    *time.Time  `json:"set_aside_at"`
 	Revision      int         `json:"revision"`
 	Slips         []Slip      `json:"slips" doc:"By time code."`
+	Shots         []TakeShot  `json:"shots" doc:"By place in the take."`
 }
 
 // TakeSample is the sample that a take shows.
@@ -32,7 +33,7 @@ type TakeSample struct {
 
 func takeView(k models.Take) Take {
 	out := Take{ID: k.ID, InstallmentID: k.InstallmentID, Number: k.Number, RecordedOn: k.RecordedOn, Seconds: k.Seconds, VersionID: k.VersionID,
-		Note: k.Note, AcceptedAt: k.AcceptedAt, SetAsideAt: k.SetAsideAt, Revision: k.Revision, Slips: each(k.Slips, slipView)}
+		Note: k.Note, AcceptedAt: k.AcceptedAt, SetAsideAt: k.SetAsideAt, Revision: k.Revision, Slips: each(k.Slips, slipView), Shots: each(k.Shots, takeShotView)}
 	if k.SampleID != nil {
 		out.Sample = &TakeSample{*k.SampleID, k.SampleLabel}
 	}

@@ -163,11 +163,11 @@ func (r *boardRows) readCall(db *gorm.DB) error {
 func (r *boardRows) readSamples(db *gorm.DB) error {
 	return query(db, func(rows *sql.Rows) error {
 		var s Sample
-		err := rows.Scan(&s.ID, &s.SizeID, &s.Label, &s.Purpose, &s.WorkedThrough, &s.WorkedNote, &s.Holder, &s.HeldNote,
+		err := rows.Scan(&s.ID, &s.SizeID, &s.Label, &s.Purpose, &s.WorkedThrough, &s.StateID, &s.WorkedNote, &s.Holder, &s.HeldNote,
 			&s.Before.Stitches, &s.Before.Rows, &s.Before.Span, &s.Before.Unit, &s.After.Stitches, &s.After.Rows, &s.After.Span, &s.After.Unit)
 		r.samples = append(r.samples, s)
 		return err
-	}, `SELECT s.id, s.size_id, s.label, s.purpose, s.worked_through, s.worked_note, coalesce(p.handle, ''), s.held_note,
+	}, `SELECT s.id, s.size_id, s.label, s.purpose, s.worked_through, s.state_id, s.worked_note, coalesce(p.handle, ''), s.held_note,
 			s.before_stitches, s.before_rows, s.before_span, s.before_unit, s.after_stitches, s.after_rows, s.after_span, s.after_unit
 		FROM samples s LEFT JOIN people p ON p.id = s.held_by WHERE s.design_id = ? AND s.retired_at IS NULL ORDER BY s.id`, r.design.ID)
 }

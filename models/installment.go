@@ -24,6 +24,7 @@ type Installment struct {
 	Covers      string // which part of the text it teaches
 	AirOn       Date   // "": no day announced yet
 	RecordBy    Date   // "": the air date less the studio's lead days
+	ShootOn     Date   // on which it is to be recorded; "": by RecordBy
 	EditedAt    *time.Time
 	CaptionedAt *time.Time
 	ScheduledAt *time.Time
@@ -32,6 +33,9 @@ type Installment struct {
 	Revision    int
 	CreatedAt   time.Time
 	UpdatedAt   time.Time
+
+	States []DesignState `gorm:"-" json:"-"` // its end and the points within, where they were read
+	Shots  []Shot        `gorm:"-" json:"-"` // in order, without numbers and tails, where they were read
 }
 
 const (
@@ -45,6 +49,10 @@ func (in Installment) validate() error {
 	p.text("covers", in.Covers, false, longText)
 	p.date("air_on", in.AirOn, false)
 	p.date("record_by", in.RecordBy, false)
+	p.date("shoot_on", in.ShootOn, false)
+	if in.AirOn.Valid() && in.ShootOn.Valid() && in.ShootOn > in.AirOn {
+		p.addf("shoot_on", "is after the air date, %s; record before it airs", in.AirOn)
+	}
 	if in.AirOn.Valid() && in.RecordBy.Valid() && in.RecordBy > in.AirOn {
 		p.addf("record_by", "is after the air date, %s; record before it airs", in.AirOn)
 	}
@@ -64,7 +72,7 @@ func isWebAddress(s string) bool {
 // AddInstallment adds an installment at a position, 0 for the end; those from
 // there on move back by one.
 func (s *Store) AddInstallment(ctx context.Context, actor Actor, idOrSlug string, in Installment) (*InstallmentNow, error) {
-	in = Installment{ID: NewID(), Position: in.Position, Title: in.Title, Covers: in.Covers, AirOn: in.AirOn, RecordBy: in.RecordBy, Link: in.Link, Revision: 1}
+	in = Installment{ID: NewID(), Position: in.Position, Title: in.Title, Covers: in.Covers, AirOn: in.AirOn, RecordBy: in.RecordBy, ShootOn: in.ShootOn, Link: in.Link, Revision: 1}
 	if err := in.validate(); err != nil {
 		return nil, err
 	}
@@ -92,6 +100,9 @@ func (s *Store) AddInstallment(ctx context.Context, actor Actor, idOrSlug string
 		}
 		if err := t.Create(&in).Error; err != nil {
 			return fmt.Errorf("add installment: %w", err)
+		}
+		if err := t.addEnd(&in); err != nil {
+			return err
 		}
 		return t.record(design.ID, "installment", in.ID, "added", nil, in)
 	})
@@ -133,12 +144,17 @@ func (t *tx) lockInstallment(id string) (*Installment, error) {
 	return first[Installment](t.Clauses(clause.Locking{Strength: "UPDATE"}), "installment", "id = ?", id)
 }
 
+// installmentRows returns a design's run with its states and shots, in three
+// queries.
 func installmentRows(db *gorm.DB, designID string) ([]Installment, error) {
 	var rows []Installment
 	if err := db.Where("design_id = ?", designID).Order("position").Find(&rows).Error; err != nil {
 		return nil, fmt.Errorf("installments: %w", err)
 	}
-	return rows, nil
+	if err := withStates(db, rows); err != nil {
+		return nil, err
+	}
+	return rows, withShots(db, rows)
 }
 
 // installmentOf returns an installment by id and refuses one of another design.

@@ -12,6 +12,7 @@ type InstallmentChange struct {
 	Position            *int
 	Title, Covers, Link *string
 	AirOn, RecordBy     *Date
+	ShootOn             *Date
 
 	Edited, Captioned, Scheduled, Aired *bool
 }
@@ -30,6 +31,7 @@ func (c InstallmentChange) apply(in *Installment) {
 	set(&in.Link, c.Link)
 	set(&in.AirOn, c.AirOn)
 	set(&in.RecordBy, c.RecordBy)
+	set(&in.ShootOn, c.ShootOn)
 }
 
 // ChangeInstallment changes an installment, moves it to another place in the
@@ -46,6 +48,9 @@ func (s *Store) ChangeInstallment(ctx context.Context, actor Actor, id string, r
 		}
 		before, err := t.lockInstallment(id)
 		if err != nil {
+			return err
+		}
+		if err := withShotsOf(t.DB, before); err != nil {
 			return err
 		}
 		if err := checkRevision("installment", before.Revision, revision); err != nil {
@@ -79,7 +84,7 @@ func (t *tx) markSteps(in *Installment, wish [stepCount]*bool) error {
 	if err != nil {
 		return err
 	}
-	recorded := lastCounting(takes)
+	recorded := in.recordedAt(takes)
 	next, err := stepsHolding(*in, recorded).mark(wish, recorded, t.now)
 	if err != nil {
 		return err
@@ -107,7 +112,7 @@ func (t *tx) moveInstallment(in *Installment, to, most int) error {
 
 func (t *tx) saveInstallment(before, after *Installment) error {
 	err := t.bump("installment", &Installment{}, before.ID, before.Revision, map[string]any{"position": after.Position, "title": after.Title,
-		"covers": after.Covers, "air_on": after.AirOn, "record_by": after.RecordBy, "link": after.Link,
+		"covers": after.Covers, "air_on": after.AirOn, "record_by": after.RecordBy, "shoot_on": after.ShootOn, "link": after.Link,
 		"edited_at": after.EditedAt, "captioned_at": after.CaptionedAt, "scheduled_at": after.ScheduledAt, "aired_at": after.AiredAt})
 	if err != nil {
 		return err
@@ -154,6 +159,9 @@ func (s *Store) RemoveInstallment(ctx context.Context, actor Actor, id string, r
 		if err := t.unused(in); err != nil {
 			return err
 		}
+		if err := t.Where("installment_id = ?", id).Delete(&Shot{}).Error; err != nil {
+			return fmt.Errorf("remove shots: %w", err) // before the states that they stand on
+		}
 		if err := t.Where("id = ?", id).Delete(&Installment{}).Error; err != nil {
 			return fmt.Errorf("remove installment: %w", err)
 		}
@@ -165,15 +173,20 @@ func (s *Store) RemoveInstallment(ctx context.Context, actor Actor, id string, r
 }
 
 func (t *tx) unused(in *Installment) error {
-	var takes, samples int64
+	var takes, samples, shots int64
 	err := t.Raw(`SELECT (SELECT count(*) FROM takes WHERE installment_id = @id),
-		(SELECT count(*) FROM samples WHERE worked_through = @id) + (SELECT count(*) FROM sample_moves WHERE worked_through = @id)`,
-		map[string]any{"id": in.ID}).Row().Scan(&takes, &samples)
+		(SELECT count(*) FROM samples WHERE worked_through = @id) + (SELECT count(*) FROM sample_moves WHERE worked_through = @id)
+			+ (SELECT count(*) FROM samples s JOIN design_states d ON d.id = s.state_id WHERE d.installment_id = @id)
+			+ (SELECT count(*) FROM sample_moves m JOIN design_states d ON d.id = m.state_id WHERE d.installment_id = @id),
+		(SELECT count(*) FROM shots h JOIN design_states d ON d.id IN (h.from_state, h.to_state) WHERE d.installment_id = @id AND h.installment_id <> @id)`,
+		map[string]any{"id": in.ID}).Row().Scan(&takes, &samples, &shots)
 	switch {
 	case err != nil:
 		return fmt.Errorf("look for uses of installment: %w", err)
 	case takes > 0:
 		return failf(Conflict, "“%s” can't be taken away: it has %s. Set them aside instead, and change its title or day.", in.Title, counted(int(takes), "take"))
+	case shots > 0:
+		return failf(Conflict, "“%s” can't be taken away: shots of other installments start or end in its states. Change those first.", in.Title)
 	case samples > 0:
 		return failf(Conflict, "“%s” can't be taken away: samples are or were worked through it. Change its title or what it covers instead.", in.Title)
 	}

@@ -35,6 +35,9 @@ func needs(n InstallmentNow, show showing, staleEdit bool, today Date) string {
 }
 
 func needsRecording(n InstallmentNow, show showing, today Date) string {
+	if len(n.Shots) > 0 {
+		return needsShots(n, show, today)
+	}
 	if take, slip := againSlip(n.Takes); take != nil {
 		return fmt.Sprintf("Take %d has to be recorded again: a slip at %s can't be mended in the edit. %s", take.Number, slip.AtMS, recordWith(n, show, today))
 	}

@@ -26,12 +26,14 @@ type InstallmentNow struct {
 	Late      bool    // past the day for the recording, or past the air date
 	OpenSlips int     // not mended, in the takes that will be used
 	Sample    *Sample // with which it can be recorded as it is; nil once recorded
+	Open      []Shot  // without an accepted take, in order; empty once recorded
 	Needs     string  // what it needs next, and by when
 }
 
 // StandInstallments computes how a design's installments stand on a day: rows
-// in, answer out, in order of position. An installment is recorded when it has
-// an accepted take that counts. A take with an unmended slip whose remedy is
+// in, answer out, in order of position. An installment with shots is
+// recorded when each of them has an accepted take, one without when it has an
+// accepted take that counts. A take with an unmended slip whose remedy is
 // to record again does not count although it was accepted: what was said wrong
 // there can't be aired, so until the slip is mended (say by a new passage that
 // is cut in) or another take is accepted, the installment is unrecorded.
@@ -41,10 +43,11 @@ func StandInstallments(today Date, leadDays int, installments []Installment, tak
 		of[take.InstallmentID] = append(of[take.InstallmentID], take)
 	}
 	position := positions(installments)
+	states := statesOf(installments)
 	out := make([]InstallmentNow, len(installments))
 	for i, in := range installments {
 		now := InstallmentNow{Installment: in, Takes: of[in.ID]}
-		recorded := lastCounting(now.Takes)
+		recorded := in.recordedAt(now.Takes)
 		held := stepsHolding(in, recorded)
 		staleEdit := in.EditedAt != nil && held[stepEdited] == nil
 		now.EditedAt, now.CaptionedAt, now.ScheduledAt, now.AiredAt = held[stepEdited], held[stepCaptioned], held[stepScheduled], held[stepAired]
@@ -54,9 +57,13 @@ func StandInstallments(today Date, leadDays int, installments []Installment, tak
 		show := showing{}
 		if now.State == Unrecorded {
 			show = samplesFor(in.Position, samples, position)
+			now.Open = in.unrecorded(now.Takes)
+			if len(now.Open) > 0 {
+				show = samplesAt(states, now.Open[0], samples)
+			}
 			now.Sample = show.ready
 		}
-		if i > 0 {
+		if i > 0 && len(in.Shots) == 0 {
 			show.before = installments[i-1].Title
 		}
 		now.Needs = needs(now, show, staleEdit, today)
@@ -138,6 +145,7 @@ func samplesFor(position int, samples []Sample, at map[string]int) showing {
 			continue
 		}
 		switch worked := s.workedTo(at); {
+		case worked == position-1 && s.StateID != nil: // it is past the beginning of this one
 		case worked == position-1:
 			if show.ready == nil || show.ready.WorkedNote != "" && s.WorkedNote == "" {
 				show.ready = s

@@ -24,6 +24,7 @@ type Sample struct {
 	Label         string  // "the grey one"
 	Purpose       string
 	WorkedThrough *string
+	StateID       *string // a point within the next installment; nil: exactly at the end of WorkedThrough
 	WorkedNote    string
 	HeldBy        *string // nil: nobody on file; see HeldNote
 	HeldNote      string
@@ -86,7 +87,7 @@ func (s *Store) AddSample(ctx context.Context, actor Actor, idOrSlug string, sam
 		if err := t.Create(&sample).Error; err != nil {
 			return fmt.Errorf("add sample: %w", err)
 		}
-		if err := t.addMove(&sample, false, ""); err != nil {
+		if err := t.addMove(&sample, Move{}, nil); err != nil {
 			return err
 		}
 		if err := t.record(design.ID, "sample", sample.ID, "added", nil, sample); err != nil {
@@ -109,16 +110,35 @@ func (t *tx) sampleBelongs(s *Sample) error {
 			return err
 		}
 	}
-	if s.WorkedThrough != nil {
+	if s.WorkedThrough != nil || s.StateID != nil {
 		rows, err := installmentRows(t.DB, s.DesignID)
 		if err != nil {
 			return err
 		}
-		if _, err := installmentOf(rows, *s.WorkedThrough, "worked_through"); err != nil {
+		if err := s.standsIn(rows); err != nil {
 			return err
 		}
 	}
 	return t.holderThere(s.HeldBy)
+}
+
+// standsIn refuses an installment or state of another design, and settles the
+// installment that a state within the next one follows on.
+func (s *Sample) standsIn(run []Installment) error {
+	if s.StateID == nil {
+		if s.WorkedThrough == nil {
+			return nil
+		}
+		_, err := installmentOf(run, *s.WorkedThrough, "worked_through")
+		return err
+	}
+	states := statesOf(run)
+	rank, ok := states.Rank(s.StateID)
+	if !ok {
+		return &Error{Kind: Invalid, Message: "That is not a state of this design.", Fields: []FieldProblem{{"state", "is not a state of this design; choose one of its states"}}}
+	}
+	s.WorkedThrough, s.StateID = states.placed(rank)
+	return nil
 }
 
 // holderThere refuses somebody who isn't on file or no longer takes part.
@@ -196,7 +216,7 @@ func (s *Store) ChangeSample(ctx context.Context, actor Actor, id string, revisi
 
 func (t *tx) saveSample(before, after *Sample, action string) error {
 	values := map[string]any{"label": after.Label, "purpose": after.Purpose, "size_id": after.SizeID, "version_id": after.VersionID,
-		"worked_through": after.WorkedThrough, "worked_note": after.WorkedNote, "held_by": after.HeldBy, "held_note": after.HeldNote,
+		"worked_through": after.WorkedThrough, "state_id": after.StateID, "worked_note": after.WorkedNote, "held_by": after.HeldBy, "held_note": after.HeldNote,
 		"before_stitches": after.Before.Stitches, "before_rows": after.Before.Rows, "before_span": after.Before.Span, "before_unit": after.Before.Unit,
 		"after_stitches": after.After.Stitches, "after_rows": after.After.Rows, "after_span": after.After.Span, "after_unit": after.After.Unit,
 		"yarn_value": after.Yarn.Value, "yarn_unit": after.Yarn.Unit, "retired_at": after.RetiredAt}

@@ -14,10 +14,13 @@ type SampleMove struct {
 	At            time.Time
 	ByPerson      *string
 	WorkedThrough *string
+	StateID       *string
 	WorkedNote    string
 	HeldBy        *string
 	HeldNote      string
-	RippedBack    bool // worked back to an earlier point, on purpose
+	RippedBack    bool     // worked back to an earlier point, on purpose
+	Hours         *float64 // of making, as logged
+	Stitches      *float64 // made in them, by the counts of that day
 	Note          string
 
 	Mover  string `gorm:"-"` // handle of ByPerson
@@ -36,11 +39,18 @@ type Move struct {
 	HeldNote      *string
 	RippedBack    bool
 	Note          string
+	State         **string // a state within or at the end of an installment; in place of WorkedThrough
+	Hours         *float64 // that the work took
 }
+
+const mostLoggedHours = 1_000.0 // in one move (chosen)
 
 func (m Move) apply(s *Sample) {
 	if m.WorkedThrough != nil {
-		s.WorkedThrough, s.WorkedNote = *m.WorkedThrough, ""
+		s.WorkedThrough, s.StateID, s.WorkedNote = *m.WorkedThrough, nil, ""
+	}
+	if m.State != nil {
+		s.WorkedThrough, s.StateID, s.WorkedNote = nil, *m.State, ""
 	}
 	set(&s.WorkedNote, m.WorkedNote)
 	if m.HeldBy != nil {
@@ -50,7 +60,7 @@ func (m Move) apply(s *Sample) {
 }
 
 func (m Move) saysNothing() bool {
-	return m.WorkedThrough == nil && m.WorkedNote == nil && m.HeldBy == nil && m.HeldNote == nil && !m.RippedBack && m.Note == ""
+	return m.WorkedThrough == nil && m.WorkedNote == nil && m.HeldBy == nil && m.HeldNote == nil && !m.RippedBack && m.Note == "" && m.State == nil && m.Hours == nil
 }
 
 // MoveSample records that a sample was worked further, ripped back or handed
@@ -86,7 +96,11 @@ func (s *Store) MoveSample(ctx context.Context, actor Actor, id string, revision
 		if err := t.saveSample(before, &after, m.action()); err != nil {
 			return err
 		}
-		if err := t.addMove(&after, m.RippedBack, m.Note); err != nil {
+		stitches, err := t.stitchesMade(before, &after, run)
+		if err != nil {
+			return err
+		}
+		if err := t.addMove(&after, m, stitches); err != nil {
 			return err
 		}
 		if warnings, err = t.warnings(before, &after, run); err != nil {
@@ -102,7 +116,7 @@ func (m Move) action() string {
 	switch {
 	case m.RippedBack:
 		return "ripped back"
-	case m.WorkedThrough != nil || m.WorkedNote != nil:
+	case m.WorkedThrough != nil || m.WorkedNote != nil || m.State != nil || m.Hours != nil:
 		return "worked on"
 	}
 	return "handed on"
@@ -117,13 +131,18 @@ func (m Move) check(before, after *Sample, run []Installment) error {
 	if err := p.err(); err != nil {
 		return err
 	}
-	if after.WorkedThrough != nil {
-		if _, err := installmentOf(run, *after.WorkedThrough, "worked_through"); err != nil {
-			return err
-		}
+	if m.WorkedThrough != nil && m.State != nil {
+		p.addf("state", "is given beside worked_through; give one of them")
+		return p.err()
 	}
-	at := positions(run)
-	switch from, to := before.workedTo(at), after.workedTo(at); {
+	if err := after.standsIn(run); err != nil {
+		return err
+	}
+	if m.Hours != nil && !(*m.Hours > 0 && *m.Hours <= mostLoggedHours) {
+		p.addf("hours", "has to be more than 0 and at most %g; leave it out when nothing was made", mostLoggedHours)
+	}
+	states := statesOf(run)
+	switch from, to := states.of(*before), states.of(*after); {
 	case to < from && !m.RippedBack:
 		p.addf("ripped_back", "is not set, and the sample is worked further than that already; set it if the work was ripped back")
 	case to > from && m.RippedBack:
@@ -136,7 +155,7 @@ func (m Move) check(before, after *Sample, run []Installment) error {
 }
 
 // addMove writes the sample's history as it stands from now on.
-func (t *tx) addMove(s *Sample, rippedBack bool, note string) error {
+func (t *tx) addMove(s *Sample, m Move, stitches *float64) error {
 	var n int64
 	if err := t.Model(&SampleMove{}).Where("sample_id = ?", s.ID).Count(&n).Error; err != nil {
 		return fmt.Errorf("count moves: %w", err)
@@ -144,8 +163,11 @@ func (t *tx) addMove(s *Sample, rippedBack bool, note string) error {
 	if n >= mostMoves {
 		return failf(Conflict, "This sample has been moved %d times, which is the most that is kept; add a new sample for what follows.", mostMoves)
 	}
-	move := SampleMove{ID: NewID(), SampleID: s.ID, At: t.now, WorkedThrough: s.WorkedThrough, WorkedNote: s.WorkedNote,
-		HeldBy: s.HeldBy, HeldNote: s.HeldNote, RippedBack: rippedBack, Note: note}
+	move := SampleMove{ID: NewID(), SampleID: s.ID, At: t.now, WorkedThrough: s.WorkedThrough, StateID: s.StateID, WorkedNote: s.WorkedNote,
+		HeldBy: s.HeldBy, HeldNote: s.HeldNote, RippedBack: m.RippedBack, Hours: m.Hours, Note: m.Note}
+	if m.Hours != nil {
+		move.Stitches = stitches
+	}
 	if t.actor.PersonID != "" {
 		move.ByPerson = &t.actor.PersonID
 	}
@@ -157,8 +179,8 @@ func (t *tx) addMove(s *Sample, rippedBack bool, note string) error {
 
 // warnings names the installments that a move has put out of reach.
 func (t *tx) warnings(before, after *Sample, run []Installment) ([]string, error) {
-	at := positions(run)
-	if !after.onCamera() || after.workedTo(at) <= before.workedTo(at) {
+	states := statesOf(run)
+	if !after.onCamera() || states.of(*after) <= states.of(*before) {
 		return nil, nil
 	}
 	takes, err := takesWhere(t.DB, "installments.design_id = ?", before.DesignID)
@@ -177,9 +199,14 @@ func (t *tx) warnings(before, after *Sample, run []Installment) ([]string, error
 // camera sample in use can still show. takes are those of the run, others the
 // design's other samples.
 func OutOfReach(before, after Sample, run []Installment, takes []Take, others []Sample) []string {
+	return outOfReach("is now", before, after, run, takes, others)
+}
+
+func outOfReach(is string, before, after Sample, run []Installment, takes []Take, others []Sample) []string {
 	if !after.onCamera() {
 		return nil
 	}
+	states := statesOf(run)
 	at := positions(run)
 	of := map[string][]Take{}
 	for _, k := range takes {
@@ -187,13 +214,17 @@ func OutOfReach(before, after Sample, run []Installment, takes []Take, others []
 	}
 	var out []string
 	for _, in := range run {
-		if in.Position <= before.workedTo(at) || in.Position > after.workedTo(at) || in.AiredAt != nil || lastCounting(of[in.ID]) != nil {
+		if in.AiredAt == nil && len(in.Shots) > 0 {
+			out = append(out, passedShots(is, before, after, in, of[in.ID], others, states)...)
+			continue
+		}
+		if in.Position <= before.workedTo(at) || in.Position > after.workedTo(at) || in.AiredAt != nil || in.recordedAt(of[in.ID]) != nil {
 			continue
 		}
 		if show := samplesFor(in.Position, others, at); show.ready != nil || show.behind != nil {
 			continue
 		}
-		out = append(out, fmt.Sprintf("“%s” is now worked past “%s”, which is not recorded yet, and no other camera sample can still show it: rip it back or make another one before the recording.", after.Label, in.Title))
+		out = append(out, fmt.Sprintf("“%s” %s worked past “%s”, which is not recorded yet, and no other camera sample can still show it: rip it back or make another one before the recording.", after.Label, is, in.Title))
 	}
 	return out
 }

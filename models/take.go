@@ -26,8 +26,9 @@ type Take struct {
 	CreatedAt     time.Time
 	UpdatedAt     time.Time
 
-	SampleLabel string `gorm:"-"`
-	Slips       []Slip `gorm:"-"` // by time code
+	SampleLabel string     `gorm:"-"`
+	Slips       []Slip     `gorm:"-"` // by time code
+	Shots       []TakeShot `gorm:"-"` // by place in the take
 }
 
 const mostTakes = 100 // of one installment; chosen
@@ -86,7 +87,7 @@ func openSlips(takes []Take) int {
 	accepted, waiting, decided := 0, 0, false
 	for _, k := range takes {
 		switch {
-		case k.AcceptedAt != nil:
+		case k.AcceptedAt != nil || k.SetAsideAt == nil && k.holdsAccepted():
 			accepted += k.openSlips()
 			decided = true
 		case k.SetAsideAt == nil:
@@ -97,6 +98,16 @@ func openSlips(takes []Take) int {
 		return accepted
 	}
 	return waiting
+}
+
+// holdsAccepted tells whether any shot of the take was accepted.
+func (k Take) holdsAccepted() bool {
+	for _, s := range k.Shots {
+		if s.AcceptedAt != nil {
+			return true
+		}
+	}
+	return false
 }
 
 // againSlip returns the accepted take that has to be recorded again, and why.
@@ -187,7 +198,7 @@ func (s *Store) Take(ctx context.Context, id string) (*Take, error) {
 	return &takes[0], nil
 }
 
-// takesWhere returns takes with their slips in two queries, in the order of
+// takesWhere returns takes with their slips and shots in three queries, in the order of
 // their numbers within each installment.
 func takesWhere(db *gorm.DB, where string, arg any) ([]Take, error) {
 	var rows []struct {
@@ -218,5 +229,5 @@ func takesWhere(db *gorm.DB, where string, arg any) ([]Take, error) {
 			k.Slips = append(k.Slips, slip)
 		}
 	}
-	return takes, nil
+	return takes, withTakeShots(db, at, where, arg)
 }

@@ -68,7 +68,8 @@ func (s *Store) ChangeTake(ctx context.Context, actor Actor, id string, revision
 				return err
 			}
 		}
-		if before.AcceptedAt != nil && after.AcceptedAt == nil {
+		t.acceptShots(before, &after, c)
+		if before.AcceptedAt != nil && after.AcceptedAt == nil || before.SetAsideAt == nil && after.SetAsideAt != nil {
 			if err := t.keepsTheEdit(in, &after); err != nil {
 				return err
 			}
@@ -79,6 +80,18 @@ func (s *Store) ChangeTake(ctx context.Context, actor Actor, id string, revision
 		return nil, err
 	}
 	return s.Take(ctx, id)
+}
+
+// acceptShots lets a decision on a take be one on all the shots that it holds.
+func (t *tx) acceptShots(before, after *Take, c TakeChange) {
+	after.Shots = append([]TakeShot(nil), before.Shots...)
+	if c.Accepted == nil || (before.AcceptedAt != nil) == (after.AcceptedAt != nil) {
+		return
+	}
+	for i := range after.Shots {
+		s := &after.Shots[i]
+		s.AcceptedAt = stamp(after.AcceptedAt != nil, s.AcceptedAt, t.now)
+	}
 }
 
 // lockTake returns a take with its slips and its installment, which nobody
@@ -122,7 +135,10 @@ func (t *tx) keepsTheEdit(in *Installment, after *Take) error {
 	if err != nil {
 		return err
 	}
-	held := stepsHolding(*in, lastCounting(takes))
+	if err := withShotsOf(t.DB, in); err != nil {
+		return err
+	}
+	held := stepsHolding(*in, in.recordedAt(takes))
 	if held[stepEdited] == nil {
 		return nil
 	}
@@ -131,7 +147,7 @@ func (t *tx) keepsTheEdit(in *Installment, after *Take) error {
 			takes[i] = *after
 		}
 	}
-	if lastCounting(takes) == nil {
+	if in.recordedAt(takes) == nil {
 		return failf(Conflict, "The edit of this installment is made of take %d: take “edited” and what follows it away first, or accept another take.", after.Number)
 	}
 	return nil
@@ -142,6 +158,12 @@ func (t *tx) saveTake(designID string, before, after *Take) error {
 		"sample_id": after.SampleID, "note": after.Note, "accepted_at": after.AcceptedAt, "set_aside_at": after.SetAsideAt})
 	if err != nil {
 		return err
+	}
+	for _, s := range after.Shots {
+		err := t.Model(&TakeShot{}).Where("take_id = ? AND shot_id = ?", s.TakeID, s.ShotID).Update("accepted_at", s.AcceptedAt).Error
+		if err != nil {
+			return fmt.Errorf("accept shot: %w", err)
+		}
 	}
 	after.Revision, after.UpdatedAt = before.Revision+1, t.now
 	return t.record(designID, "take", after.ID, "changed", before, after)
