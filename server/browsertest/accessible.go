@@ -33,6 +33,8 @@ func (p *Page) axe() string {
 func (p *Page) Accessible() {
 	p.t.Helper()
 	Eval[bool](p, "(() => { if (!window.axe) {\n"+p.axe()+"\n} return true; })()")
+	// What fades in has its own colours only when it is there.
+	p.wait("still colours", `document.getAnimations().every((a) => a.playState !== 'running')`)
 	found := Eval[[]string](p, `axe.run(document, { runOnly: ['wcag2a', 'wcag2aa', 'wcag21a', 'wcag21aa', 'wcag22aa', 'best-practice'] })
 		.then((r) => r.violations.map((v) => v.id + ': ' + v.help + ' at ' + v.nodes.map((n) => n.target.join(' ')).join(', ')))`)
 	require.Empty(p.t, found, "%s:\n%s", Eval[string](p, "location.pathname"), strings.Join(found, "\n"))

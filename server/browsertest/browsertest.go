@@ -270,3 +270,17 @@ func (p *Page) Screenshot(name string) {
 	require.NoError(p.t, err)
 	require.NoError(p.t, os.WriteFile(filepath.Join(folder, name+".png"), picture, 0o600))
 }
+
+// Holds waits until the field of that label holds a value.
+func (p *Page) Holds(label, value string) {
+	p.t.Helper()
+	p.wait(fmt.Sprintf("%q in %s", value, label), fmt.Sprintf("%s(%s, %s, 0)?.value === %s", named, quote(fillable), quote(label), quote(value)))
+}
+
+// Check ticks the box of that label.
+func (p *Page) Check(label string) {
+	p.t.Helper()
+	find := fmt.Sprintf("%s(%s, %s, 0)", named, quote("input[type=checkbox], input[type=radio]"), quote(label))
+	p.wait("a box labelled "+label, find)
+	p.clickAt(find)
+}
