@@ -26,6 +26,7 @@ var statusOf = map[models.Kind]int{
 	models.Unsigned:     http.StatusUnauthorized,
 	models.TooMany:      http.StatusTooManyRequests,
 	models.Unavailable:  http.StatusServiceUnavailable,
+	models.Full:         http.StatusInsufficientStorage,
 }
 
 const internalSentence = "Something went wrong here. It was noted; nothing of your request was kept. Try again, and tell the designer the request id if it happens twice."

@@ -5,7 +5,6 @@ import (
 	"errors"
 	"fmt"
 	"log/slog"
-	"net/url"
 	"os"
 	"path/filepath"
 	"strings"
@@ -101,8 +100,7 @@ func (s *Store) openSQLite(path string, cfg *gorm.Config) error {
 	if err := os.MkdirAll(filepath.Dir(path), 0o700); err != nil {
 		return fmt.Errorf("database folder: %w", err)
 	}
-	base := (&url.URL{Scheme: "file", Opaque: (&url.URL{Path: path}).EscapedPath()}).String() +
-		"?" + sqliteCommon
+	base := fileAddress(path) + "?" + sqliteCommon
 	writer, err := sql.Open("sqlite", base+sqliteWriter)
 	if err != nil {
 		return fmt.Errorf("open SQLite: %w", err)
@@ -134,6 +132,13 @@ type sqliteDialector struct{ sqlite.Dialector }
 
 // SQLite's extended result codes, https://www.sqlite.org/rescode.html.
 const (
+	primaryCode                = 0xff // what is common to the extended codes of one kind
+	sqliteBusy                 = 5
+	sqliteLocked               = 6
+	sqliteCorrupt              = 11
+	sqliteFull                 = 13
+	sqliteNotADatabase         = 26
+	sqliteNoRoomForSharedFile  = 4874 // SQLITE_IOERR_SHMSIZE
 	sqliteConstraintCheck      = 275
 	sqliteConstraintForeignKey = 787
 	sqliteConstraintPrimaryKey = 1555

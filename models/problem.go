@@ -21,6 +21,7 @@ const (
 	Unsigned     Kind = "unsigned"      // nobody is signed in, or the sign-in is over
 	TooMany      Kind = "too many"      // tried too often
 	Unavailable  Kind = "unavailable"   // not now; later may do
+	Full         Kind = "full"          // the server has no room to write; reading goes on
 )
 
 // FieldProblem names one field at fault and how to mend it. Field is a path

@@ -113,6 +113,9 @@ func (s *Store) ContinueSignIn(ctx context.Context, actor Actor, secret string) 
 	if err == nil && reused {
 		err = errSignInOver
 	}
+	if KindOf(err) == Full {
+		return s.continueUnchanged(ctx, secret)
+	}
 	return person, familyID, next, err
 }
 

@@ -89,7 +89,7 @@ func (s *Store) change(ctx context.Context, actor Actor, f func(*tx) error) erro
 		return nil
 	})
 	if err != nil {
-		return err
+		return s.withRoom(ctx, err)
 	}
 	if actor.Key != nil {
 		actor.Key.claimed = true
