@@ -145,7 +145,10 @@ func samplesFor(position int, samples []Sample, at map[string]int) showing {
 			continue
 		}
 		switch worked := s.workedTo(at); {
-		case worked == position-1 && s.StateID != nil: // it is past the beginning of this one
+		case worked == position-1 && s.StateID != nil: // within it: past its beginning
+			if show.passed == nil || show.passed.workedTo(at) >= position {
+				show.passed = s
+			}
 		case worked == position-1:
 			if show.ready == nil || show.ready.WorkedNote != "" && s.WorkedNote == "" {
 				show.ready = s

@@ -21,6 +21,8 @@ func samplesAt(states States, shot Shot, samples []Sample) showing {
 			if show.behind == nil || at > states.of(*show.behind) {
 				show.behind = s
 			}
+		case show.passed == nil || at < states.of(*show.passed):
+			show.passed = s
 		}
 	}
 	return show
@@ -34,6 +36,7 @@ func needsShots(n InstallmentNow, show showing, today Date) string {
 	if done := len(n.Shots) - len(n.Open); done > 0 {
 		what = fmt.Sprintf("%d of %s %s recorded; record the rest", done, counted(len(n.Shots), "shot"), isAre(done))
 	}
+	begins := show.before == (States{}).Name(0)
 	first := n.Open[0]
 	if take := waitsFor(first.ID, n.Takes); take != nil {
 		return fmt.Sprintf("Decide on “%s” in take %d: accept it or set it aside. The recording %s.", first.Title, take.Number, due)
@@ -42,11 +45,17 @@ func needsShots(n InstallmentNow, show showing, today Date) string {
 	case show.ready != nil:
 		return fmt.Sprintf("%s, first “%s” with “%s”%s; that %s.", what, first.Title, show.ready.Label, whereIs(*show.ready), due)
 	case show.behind != nil:
-		return fmt.Sprintf("%s, first “%s”: work “%s”%s to %s for it; that %s.", what, first.Title, show.behind.Label, whereIs(*show.behind), show.before, due)
-	case show.before == (States{}).Name(0):
+		return fmt.Sprintf("%s, first “%s”: work “%s”%s to %s for it; that %s.", what, first.Title, show.behind.Label, aside(*show.behind), show.before, due)
+	case show.passed != nil:
+		back := "rip it back to " + show.before + " or make another"
+		if begins {
+			back = "rip it back to the beginning or start another"
+		}
+		return fmt.Sprintf("“%s”%s is worked past what “%s” shows, and no other camera sample can show it: %s, then record it; that %s.", show.passed.Label, aside(*show.passed), first.Title, back, due)
+	case begins:
 		return fmt.Sprintf("%s, first “%s”, which no camera sample can show from the beginning: start one; that %s.", what, first.Title, due)
 	}
-	return fmt.Sprintf("%s, first “%s”, which no camera sample can still show: rip one back, or make one to %s; that %s.", what, first.Title, show.before, due)
+	return fmt.Sprintf("%s, first “%s”, which no camera sample can still show: make one to %s; that %s.", what, first.Title, show.before, due)
 }
 
 // waitsFor returns the latest take that holds the shot and is not decided on.

@@ -143,6 +143,12 @@ func (r *studioRows) readRuns(db *gorm.DB, today Date, leadDays int) error {
 	if err := db.Where("design_id IN ?", r.idsOrNone()).Order("design_id, position").Find(&installments).Error; err != nil {
 		return err
 	}
+	if err := withStates(db, installments); err != nil {
+		return err
+	}
+	if err := withShots(db, installments); err != nil {
+		return err
+	}
 	takes, err := takesWhere(db, "installments.design_id IN ?", r.idsOrNone())
 	if err != nil {
 		return err

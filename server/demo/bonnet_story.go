@@ -4,6 +4,7 @@ import (
 	"context"
 
 	"tenter/models"
+	"tenter/models/cautions"
 )
 
 // tellBonnet tells of the bonnet: tested without trouble, and now in the
@@ -12,6 +13,14 @@ func tellBonnet(d *diary, store *models.Store) {
 	g := bonnet()
 	d.on(-80, "10:00", designer, "sets the bonnet up", func(ctx context.Context, as models.Actor) error {
 		return g.setUp(ctx, store, as)
+	})
+	d.on(-80, "10:20", designer, "says what the bonnet has", func(ctx context.Context, as models.Actor) error {
+		design, err := store.Design(ctx, g.id)
+		if err != nil {
+			return err
+		}
+		_, err = store.PutFeatures(ctx, as, g.id, &design.Revision, []cautions.Feature{cautions.NeckCord, cautions.Hat})
+		return err
 	})
 	var fit string
 	d.on(-79, "11:00", designer, "plans a fit sample", func(ctx context.Context, as models.Actor) error {
@@ -83,6 +92,10 @@ func bonnetParts() []part {
 func filmBonnet(d *diary, r *filmRun) {
 	d.on(-26, "09:00", designer, "plans the bonnet's run", r.plan(d))
 	d.on(-26, "09:30", designer, "plans the camera sample", r.startCamera("the butter one"))
+	d.on(-25, "10:00", filmer, "names the bonnet's states", r.nameStates)
+	d.on(-25, "10:40", filmer, "plans the shots still to come", r.planShots)
+	d.on(-25, "19:00", maker, "says when she works", sayWork(r.store, maker, "mon,tue,thu,sat,sun", 1.5))
+	d.on(-24, "08:30", filmer, "says when he works", sayWork(r.store, filmer, "mon,wed,fri", 3))
 	d.on(-20, "12:00", maker, "hands the camera sample over", r.hand(filmer, "ring and round 1, as agreed"))
 	filmFirst(d, r)
 	filmSecond(d, r)

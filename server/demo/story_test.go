@@ -161,16 +161,17 @@ func bonnetIsBeingFilmed(t *testing.T, store *models.Store) {
 	}
 	require.Equal(t, []models.InstallmentState{models.Aired, models.Edited, models.Unrecorded, models.Unrecorded, models.Unrecorded}, states)
 	require.Equal(t, "Caption it and mend 1 slip before it airs on 10 February.", b.Installments[1].Needs)
-	require.Equal(t, "“the butter one”, which distaff has, is worked past it, and no other camera sample can show it: "+
-		"rip it back to the end of “Sides” or make another, then record it; that was due 7 February, 1 day ago.", b.Installments[2].Needs)
+	require.Equal(t, "“the butter one”, which distaff has, is worked past what “Where the face edge begins” shows, and no other camera sample can show it: "+
+		"rip it back to the end of Sides or make another, then record it; that was due 7 February, 1 day ago.", b.Installments[2].Needs)
 	require.True(t, b.Installments[2].Late)
-	require.Equal(t, "Record it with “the butter one”, which distaff has; that is due by 16 February.", b.Installments[3].Needs)
+	require.Equal(t, "Record 2 shots, first “Gathering the nape” with “the butter one”, which distaff has; that is due by 16 February.", b.Installments[3].Needs)
 	require.Len(t, b.Installments[0].Takes, 2)
 	require.NotNil(t, b.Installments[0].Takes[0].SetAsideAt)
 	require.Equal(t, models.RecordAgain, b.Installments[0].Takes[0].Slips[0].Remedy)
 	why := shut(b)
 	require.Equal(t, "3 of 5 installments are unrecorded, “Face edge” first.", why["Installments recorded"])
 	require.Equal(t, "1 slip in accepted takes is not mended.", why["Slips mended"])
+	require.NotEmpty(t, why["Cautions"], "it has ties, and nobody has read the cautions yet")
 	for _, open := range []string{"Counts", "Testers in every size", "Design gauge", "Remarks settled"} {
 		require.NotContains(t, why, open)
 	}
@@ -220,7 +221,7 @@ func studioSaysWhatIsPressing(t *testing.T, store *models.Store) {
 	}
 	require.Equal(t, []string{
 		"fenwhistle-pullover: 5 of 24 testers still to report, 2 of them past the day agreed.",
-		"pipwillow-bonnet: “Face edge”: “the butter one”, which distaff has, is worked past it, and no other camera sample can show it: rip it back to the end of “Sides” or make another, then record it; that was due 7 February, 1 day ago.",
+		"pipwillow-bonnet: “Face edge”: “the butter one”, which distaff has, is worked past what “Where the face edge begins” shows, and no other camera sample can show it: rip it back to the end of Sides or make another, then record it; that was due 7 February, 1 day ago.",
 		"pipwillow-bonnet: “Sides”: Caption it and mend 1 slip before it airs on 10 February.",
 	}, needs)
 	require.Nil(t, b.Designs[0].Blocks, "the sock is out")
