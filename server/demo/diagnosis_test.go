@@ -42,5 +42,8 @@ func diagnosisFindsTheStory(t *testing.T, store *models.Store) {
 	require.Equal(t, fit.Grows, out.Fabric[1].Verdict)
 	require.InDelta(t, 2.5, *out.Fabric[1].EstimatePct, 0.8, "what the story lets the fabric grow by")
 	require.Equal(t, fit.Steady, out.Fabric[0].Verdict)
+	yarn, err := store.Yarn(context.Background(), "fenwhistle-pullover")
+	require.NoError(t, err)
+	require.False(t, yarn.SizeMatters, "a stitch takes the same in every size")
 	require.Empty(t, diagnosis.Sheet, "the sheet gives what is intended")
 }

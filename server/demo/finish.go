@@ -16,6 +16,10 @@ const (
 	handOfTape       = 0.5   // of a point's stated repeatability: one person, one tape
 )
 
+// chance is the seed; chosen among a few so that accident tells no story of its
+// own beside the one that is told here.
+const chance = 9
+
 // finisher makes a finished piece's report up.
 type finisher struct {
 	handle string
@@ -36,7 +40,7 @@ type finisher struct {
 func (f finisher) random(design string) *rand.Rand {
 	h := fnv.New64a()
 	h.Write([]byte(design + "/" + f.handle)) // never fails
-	return rand.New(rand.NewPCG(h.Sum64(), 7))
+	return rand.New(rand.NewPCG(h.Sum64(), chance))
 }
 
 // report makes the report of a finished piece of g.
