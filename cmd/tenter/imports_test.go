@@ -21,7 +21,7 @@ const module = "tenter/"
 var allowed = map[string][]string{
 	"cmd/*":              {"server", "server/demo", "models", "models/calc"},
 	"server":             {"handlers", "models", "frontend", "migrations"},
-	"server/demo":        {"models"},
+	"server/demo":        {"models", "models/cautions"},
 	"server/servertest":  {"server", "handlers", "models", "models/modelstest"},
 	"server/browsertest": {"models/modelstest"},
 	"handlers":           {"models", "models/*"},
