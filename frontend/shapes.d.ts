@@ -36,6 +36,7 @@ export interface Sheet {
   id: string; design_id: string; number: number; note: string; given_out_at: string | null; revision: number;
   sizes: { id: string; name: string }[]; counts: Count[]; rules: Rule[]; findings: Finding[];
   finished: { point: string; size: string; expected: number | null; intended: number | null; ease: number | null }[];
+  sections: { after: string; name: string; rows: (number | null)[]; text: string }[];
 }
 
 export interface Mark {

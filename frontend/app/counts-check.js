@@ -12,7 +12,7 @@ export class LiveCheck {
   /**
    * @param {import('../shapes.js').Design} design @param {import('../shapes.js').Sheet} sheet
    * @param {AbortSignal} gone
-   * @param {(result: {findings: any[], finished: any[]} | null) => void} checked gets null when it can't be told
+   * @param {(result: {findings: any[], finished: any[], sections: any[]} | null) => void} checked gets null when it can't be told
    */
   constructor(design, sheet, gone, checked) {
     this.fixed = { sizes: sheet.sizes.map((s) => s.name), gauge: design.gauge, points: design.points.map((p) => point(p, design, sheet)) };

@@ -1,7 +1,7 @@
 import { h, put } from '../parts/h.js';
 import '../parts/tape-strip.js';
 import { halfSpan } from '../parts/tape-scale.js';
-import { sayCM } from '../parts/lengths.js';
+import { sayCM, bareCM } from '../parts/lengths.js';
 
 /**
  * What the counts give at the design's gauge, against what is intended: a strip
@@ -22,9 +22,21 @@ export function drawFinished(root, design, sizes, result, unit) {
       const half = halfSpan(strips);
       const said = result.findings.filter((f) => (f.kind === 'intended' || f.kind === 'ease') && f.name === p.name);
       return [h('tr', {}, h('th', { scope: 'row' }, p.name, h('span', { class: 'soft small' }, ` ± ${sayCM(p.tolerance.cm, unit)}`)),
-        strips.map((t, i) => h('td', {}, h('tape-strip', { '.strip': t, '.point': p.name, '.size': sizes[i].name, '.unit': unit, '.half': half })))),
+        strips.map((t, i) => h('td', {}, h('tape-strip', { '.strip': t, '.point': p.name, '.size': sizes[i].name, '.unit': unit, '.half': half }), easeOf(p, sizes[i], result.finished, unit)))),
       said.length ? h('tr', { class: 'findings' }, h('td', { colspan: sizes.length + 1 }, said.map((f) => h('p', { class: 'finding' }, f.message)))) : null];
     })))));
+}
+
+/**
+ * The measurement and its ease in figures, under the strip.
+ * @param {import('../shapes.js').Point} point @param {{id: string, name: string}} size
+ * @param {import('../shapes.js').Sheet['finished']} finished @param {'cm'|'in'} unit
+ */
+function easeOf(point, size, finished, unit) {
+  const found = finished.find((f) => f.point === point.name && f.size === size.name);
+  if (!found || found.expected === null) return h('p', { class: 'figures soft' }, '–');
+  const ease = found.ease ?? null;
+  return h('p', { class: 'figures' }, bareCM(found.expected, unit), ease === null ? null : h('span', { class: 'soft' }, ` ease ${ease > 0 ? '+' : ''}${bareCM(ease, unit)}`));
 }
 
 /**

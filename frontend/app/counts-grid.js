@@ -1,7 +1,8 @@
 import { h, put, freshId } from '../parts/h.js';
 import { CellGrid } from '../parts/cell-grid.js';
-import { emptyCount } from './sheet-model.js';
+import { emptyCount, readCell } from './sheet-model.js';
 import { CountPaste } from './counts-paste.js';
+import { copyButton, printLine } from './count-line.js';
 import { COUNT_UNITS } from './words.js';
 
 /** @typedef {import('./sheet-model.js').CountRow} CountRow */
@@ -22,6 +23,7 @@ export class CountGrid {
       write: (at, text) => this.write(at.row, at.col, text),
       block: (at, block) => this.paste.block(at, block),
       paste: (at, text) => this.paste.text(at, text),
+      step: (back) => this.editor.step(back),
     }, editor.given.gone);
   }
 
@@ -32,12 +34,14 @@ export class CountGrid {
     put(this.root,
       h('div', { class: 'wide' }, h('table', { class: 'grid counts' },
         h('thead', {}, h('tr', {}, h('th', { scope: 'col' }, 'Count'), sizes.map((s) => h('th', { scope: 'col', class: 'num' }, s.name)),
-          h('th', { scope: 'col' }, 'Of'), h('th', { scope: 'col' }, 'What it is'), given.readOnly ? null : h('td'))),
+          h('th', { scope: 'col' }, 'Of'), h('th', { scope: 'col' }, 'What it is'), h('td'))),
         this.rows.map((row, r) => this.#row(row, r)))),
       this.notice,
       given.readOnly ? null : h('div', { class: 'acts no-print' },
         h('button', { type: 'button', onclick: () => this.#add() }, 'Add a count'),
         h('button', { type: 'button', onclick: () => this.paste.ask() }, 'Paste pattern lines'),
+        h('button', { type: 'button', onclick: () => this.editor.step(true) }, 'Undo'),
+        h('button', { type: 'button', onclick: () => this.editor.step(false) }, 'Redo'),
         h('span', { class: 'soft' }, 'Or paste a pattern line into a name or first value: it fills the row. A skipped size is written –.')));
   }
 
@@ -57,11 +61,12 @@ export class CountGrid {
         h('th', { scope: 'row', class: 'first' }, input(0, `Name of count ${r + 1}`, row.name, `counts[${r}].name`)),
         sizes.map((s, i) => h('td', {}, input(i + 1, `${name}, size ${s.name}`, row.cells[i] ?? '', `counts[${r}].values[${i}]`))),
         h('td', { class: 'unit' }, unit),
-        h('td', { class: 'what' }, h('input', { 'aria-label': `What ${name} is`, '.value': row.note, readonly: given.readOnly, oninput: (/** @type {any} */ e) => { row.note = e.target.value; this.editor.touched(); } })),
-        given.readOnly ? null : h('td', { class: 'moves no-print' },
+        h('td', { class: 'what' }, h('input', { 'aria-label': `What ${name} is`, '.value': row.note, readonly: given.readOnly, oninput: (/** @type {any} */ e) => { row.note = e.target.value; this.editor.touched(`note ${r}`); } })),
+        h('td', { class: 'moves no-print' }, copyButton(name, () => printLine(row.cells.map((c) => readCell(c) ?? null), this.editor.design.grouping)), given.readOnly ? null : [
           h('button', { type: 'button', class: 'plain', 'aria-label': `Move ${name} up`, onclick: () => this.#move(r, -1) }, '↑'),
           h('button', { type: 'button', class: 'plain', 'aria-label': `Move ${name} down`, onclick: () => this.#move(r, 1) }, '↓'),
-          h('button', { type: 'button', class: 'plain', 'aria-label': `Take out ${name}`, onclick: () => this.#takeOut(r) }, 'Take out'))),
+          h('button', { type: 'button', class: 'plain', 'aria-label': `Take out ${name}`, onclick: () => this.#takeOut(r) }, 'Take out')])),
+      h('tr', { class: 'section-rows', 'data-section': r, hidden: true }, h('td', { colspan: sizes.length + 4 })),
       h('tr', { class: 'findings', 'data-findings': r, hidden: true }, h('td', { colspan: sizes.length + 4 })));
   }
 
@@ -69,7 +74,17 @@ export class CountGrid {
   write(r, col, text) {
     if (col === 0) this.rows[r].name = text;
     else this.rows[r].cells[col - 1] = text;
-    this.editor.touched();
+    this.editor.touched(`cell ${r} ${col}`);
+  }
+
+  /** The rows that each running row number stands for. @param {import('../shapes.js').Sheet['sections']} sections */
+  showSections(sections) {
+    for (const line of this.root.querySelectorAll('[data-section]')) {
+      const row = this.rows[Number(line.getAttribute('data-section'))];
+      const found = sections.find((s) => s.name === row?.name);
+      /** @type {HTMLElement} */ (line).hidden = !found;
+      if (found) put(/** @type {Element} */ (line.firstElementChild), `${printLine(found.rows, this.editor.design.grouping)} rows, from after ${found.after} to ${found.name}`);
+    }
   }
 
   /** Marks the cells at fault and says why under the first of their rows. @param {Placed} placed */

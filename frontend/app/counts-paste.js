@@ -1,11 +1,12 @@
-import { h, put } from '../parts/h.js';
 import { looksLikeList } from '../parts/grid-moves.js';
 import * as api from './api.js';
 import { sayError } from './problem.js';
 import { emptyCount, sayCell } from './sheet-model.js';
+import { reviewFound } from './counts-found.js';
 
-/** @typedef {{name?: string, unit?: string, note?: string, values: (number|null)[], text: string, line?: number}} ReadLine */
-/** @typedef {{line: number, text: string, problem: string}} Unread */
+/** @typedef {{name?: string, unit?: string, note?: string, values: (number|null)[], text: string, line: number, start: number, end: number, measure?: boolean}} ReadLine */
+/** @typedef {{line: number, start: number, end: number, text: string, problem: string}} Unread */
+/** @typedef {{lists: ReadLine[], problems: Unread[]}} ReadAnswer */
 
 /** What is pasted into the grid: a pattern line, several, or a spreadsheet's block. */
 export class CountPaste {
@@ -16,12 +17,13 @@ export class CountPaste {
   }
 
   /**
-   * A text into a name or a first value; other cells take it as it is.
+   * A text into a name or a first value; other cells take it as it is. One list
+   * fills the row; of several, each is offered to keep or drop.
    * @param {{row: number, col: number}} at @param {string} text
    */
   text(at, text) {
     if (at.col > 1 || !(looksLikeList(text) || text.trim().includes('\n'))) return false;
-    this.#read(text, at.row);
+    this.#into(text, at.row);
     return true;
   }
 
@@ -43,43 +45,33 @@ export class CountPaste {
     this.grid.notice.textContent = `${block.length} row${block.length === 1 ? '' : 's'} pasted.`;
   }
 
-  /** A place to paste many lines into. */
-  ask() {
-    const text = h('textarea', { id: 'pattern-lines', rows: 10, spellcheck: 'false', 'aria-describedby': 'pattern-hint' });
-    const trouble = h('div', { role: 'alert' });
-    const dialog = h('dialog', { 'aria-label': 'Paste pattern lines', onclose: () => dialog.remove() },
-      h('div', { class: 'sec-head' }, h('h2', {}, 'Paste pattern lines'), h('button', { type: 'button', onclick: () => dialog.close() }, 'Close')),
-      h('label', { for: 'pattern-lines' }, 'Lines'),
-      h('p', { class: 'hint', id: 'pattern-hint' }, `One count in each line, for ${this.editor.sizes.length} sizes, like “back: 62 (68, 76) (82, 90)” or “body | sts | base round | 122 (134, 150)”. A line whose name is in the sheet fills that row; others are added.`),
-      text, trouble,
-      h('div', { class: 'acts' }, h('button', { type: 'button', class: 'main', onclick: async () => {
-        const unread = await this.#read(text.value, -1, trouble);
-        if (unread === 0) dialog.close();
-      } }, 'Read the lines')));
-    document.body.append(dialog);
-    dialog.showModal();
+  /** A place to paste a part of the pattern into. @param {string} [text] @param {ReadAnswer} [read] */
+  ask(text = '', read = undefined) {
+    reviewFound(this.editor, { text, read, find: (t) => this.#find(t), keep: (kept) => this.#take(kept, -1) });
   }
 
-  /**
-   * @param {string} text @param {number} row to fill with the first list, -1 for none
-   * @param {HTMLElement} [trouble]
-   * @returns {Promise<number>} how many lines could not be read
-   */
-  async #read(text, row, trouble = this.grid.notice) {
+  /** @param {string} text @returns {Promise<ReadAnswer>} */
+  #find(text) {
+    const { sizes } = this.editor;
+    return api.post('/counts/read', { text, sizes: sizes.length, names: sizes.map((s) => s.name) });
+  }
+
+  /** @param {string} text @param {number} row */
+  async #into(text, row) {
     try {
-      /** @type {{lists: ReadLine[], problems?: Unread[]}} */
-      const { lists, problems = [] } = await api.post('/counts/read', { text, sizes: this.editor.sizes.length });
-      const lines = text.split('\n');
-      this.#take(lists.map((l) => ({ ...l, name: l.name || leadingName(lines[(l.line || 1) - 1] || '') })), row);
-      put(trouble, lists.length ? `${lists.length} line${lists.length === 1 ? '' : 's'} read. ` : '', problems.map((p) => h('p', { class: 'pin' }, `Line ${p.line}: ${p.problem}`)));
-      return problems.length;
+      const read = await this.#find(text);
+      if (read.lists.length === 1 && read.problems.length === 0) {
+        this.#take(read.lists, row);
+        this.grid.notice.textContent = 'One line read.';
+      } else {
+        this.ask(text, read);
+      }
     } catch (err) {
-      put(trouble, h('span', { class: 'pin' }, sayError(err)));
-      return 1;
+      this.grid.notice.textContent = sayError(err);
     }
   }
 
-  /** @param {ReadLine[]} lists @param {number} row */
+  /** A line whose name is in the sheet fills that row; others are added. @param {ReadLine[]} lists @param {number} row for the first, -1 for none */
   #take(lists, row) {
     if (lists.length === 0) return;
     const { rows } = this.grid;
@@ -97,13 +89,4 @@ export class CountPaste {
     this.editor.touched();
     if (row >= 0) this.grid.cells.focus({ row, col: rows[row].name ? 1 : 0 });
   }
-}
-
-/**
- * `back: 62 (68, 76)` names its count; `Row 1: …` and `Size 2: …` name a place in the text.
- * @param {string} line
- */
-export function leadingName(line) {
-  const found = /^\s*([A-Za-z_][A-Za-z0-9_]*)\s*[:=|]/.exec(line);
-  return found ? found[1] : '';
 }

@@ -6,6 +6,8 @@ import { announce } from './shell.js';
 import { hasRole } from './session.js';
 import { sayError } from './problem.js';
 import { SheetEditor } from './counts-editor.js';
+import { drawVersions } from './counts-versions.js';
+import { SignOffPanel } from './counts-sign-off.js';
 
 export const sheets = ['setup', 'counts', 'tape-strip'];
 
@@ -35,11 +37,14 @@ export async function draw(view) {
     return;
   }
   const mayChange = hasRole(me, 'designer');
-  const editor = new SheetEditor(design, sheet, { gone, unit: me.unit, readOnly: !mayChange || Boolean(sheet.given_out_at), query });
+  const signOff = new SignOffPanel(version.id, view, () => editor.changed);
+  /** @type {SheetEditor} */
+  const editor = new SheetEditor(design, sheet, { gone, unit: me.unit, readOnly: !mayChange || Boolean(sheet.given_out_at), query, saved: () => signOff.load() });
   holdWhile(() => (editor.changed ? 'The count sheet is not saved.' : ''));
 
-  put(lede, `${design.name}, version ${sheet.number}`, sheet.note ? `: ${sheet.note}` : '');
-  put(page, versions(design, sheet), sheet.given_out_at ? givenOut() : null, editor.root);
+  put(lede, `${design.name}, version ${sheet.number}`, sheet.note ? `: ${sheet.note}` : '', ` · written in ${design.terms.toUpperCase()} terms`);
+  put(page, versions(design, sheet), sheet.given_out_at ? givenOut() : null, editor.root, signOff.root, drawVersions(design, sheet, gone, settings.zone));
+  signOff.load();
   editor.start();
 
   function givenOut() {

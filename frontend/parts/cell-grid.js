@@ -5,8 +5,8 @@ import { nextPlace, readBlock } from './grid-moves.js';
 /**
  * Spreadsheet keyboard for a table of inputs that carry `data-row` and
  * `data-col`: arrows, enter and shift+enter move, tab goes on as always, escape
- * takes back what was typed into the cell, and a block from a spreadsheet is
- * spread over the cells.
+ * takes back what was typed into the cell, control+z and control+y (or shift+z)
+ * undo and redo, and a block from a spreadsheet is spread over the cells.
  */
 export class CellGrid {
   #before = '';
@@ -17,6 +17,7 @@ export class CellGrid {
    * @param {(at: Place, text: string) => void} on.write a cell got a value by paste or escape
    * @param {(at: Place, text: string) => boolean} [on.paste] takes a paste over; true when it did
    * @param {(at: Place, block: string[][]) => void} on.block
+   * @param {(back: boolean) => void} [on.step] undo, or redo when not back; the field's own when left out
    * @param {AbortSignal} gone
    */
   constructor(root, on, gone) {
@@ -62,6 +63,7 @@ export class CellGrid {
       this.on.write(placeOf(cell), cell.value);
       return;
     }
+    if (this.#undo(e)) return;
     const [from, to] = [cell.selectionStart ?? 0, cell.selectionEnd ?? 0];
     const all = from === 0 && to === cell.value.length;
     const next = nextPlace(e, placeOf(cell), this.size, { atStart: (from === 0 && to === 0) || all, atEnd: from === cell.value.length || all });
@@ -69,6 +71,15 @@ export class CellGrid {
     if (!next) return;
     e.preventDefault();
     this.focus(next);
+  }
+
+  /** @param {KeyboardEvent} e */
+  #undo(e) {
+    const key = e.key.toLowerCase();
+    if (!this.on.step || !(e.ctrlKey || e.metaKey) || e.altKey || (key !== 'z' && key !== 'y')) return false;
+    e.preventDefault();
+    this.on.step(key === 'z' && !e.shiftKey);
+    return true;
   }
 
   /** @param {ClipboardEvent} e */
