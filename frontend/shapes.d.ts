@@ -51,7 +51,7 @@ export interface BoardPoint { id: string; name: string; axis: string; tolerance_
 export interface BoardSample { id: string; label: string; purpose: string; worked_through: string | null; worked_title: string; held_by: Who | string | null; retired: boolean }
 export interface BoardSize {
   id: string; name: string; filmed: boolean; samples: BoardSample[];
-  testers: { fewest: number; wanted: number; assigned: number; accepted: number; reported: number; approved: number };
+  testers: { fewest: number; wanted: number; assigned: number; accepted: number; reported: number; approved: number; quiet?: number; covered?: number };
   strips: Strip[];
 }
 export interface BoardInstallment {

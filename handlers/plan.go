@@ -134,6 +134,7 @@ type takePlanInput struct {
 	CallPath
 	Body struct {
 		Changes []PlanChangeIn `json:"changes" maxItems:"500"`
+		DueOn   models.Date    `json:"due_on,omitempty" doc:"Of those who are asked; the call's own last day when absent."`
 	}
 }
 
@@ -163,7 +164,7 @@ func (a *api) postPlan(ctx context.Context, _ models.Actor, in *planInput) (*pla
 }
 
 func (a *api) postTakePlan(ctx context.Context, actor models.Actor, in *takePlanInput) (*listOf[Assignment], error) {
-	rows, err := a.Store.TakePlan(ctx, actor, in.Call, each(in.Body.Changes, PlanChangeIn.change))
+	rows, err := a.Store.TakePlan(ctx, actor, in.Call, each(in.Body.Changes, PlanChangeIn.change), in.Body.DueOn)
 	if err != nil {
 		return nil, err
 	}

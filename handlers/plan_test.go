@@ -180,7 +180,10 @@ func TestPlanIsTakenWholeInPartOrNotAtAll(t *testing.T) {
 		take(ask(birch, "3"), ask(cedar, "3"), ask(dogwood, "3"), ask(alder, "1")).Names(422, "body.changes[0].size_id")
 		require.Zero(t, standing())
 
+		late := map[string]any{"changes": []any{ask(birch, "3")}, "due_on": "2027-01-31"}
+		r.c.Post("/calls/"+r.call+"/plan/take", late).Names(422, "body.due_on")
 		rows := take(ask(birch, "3"), ask(cedar, "3")).Want(200).Map()["items"].([]any)
+		require.Equal(t, "2027-03-15", rows[0].(map[string]any)["due_on"], "the call's own last day")
 		require.Len(t, rows, 2)
 		require.Equal(t, 2, standing())
 		require.NotNil(t, r.c.Get("/designs/" + r.design).Map()["versions"].([]any)[0].(map[string]any)["given_out_at"], "asking seals the version")

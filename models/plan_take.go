@@ -20,15 +20,16 @@ type PlanChange struct {
 const mostPlanChanges = 500
 
 // TakePlan carries out a plan, whole or in part: all of the given changes in
-// one transaction or none. It answers those who were asked or moved.
-func (s *Store) TakePlan(ctx context.Context, actor Actor, callID string, changes []PlanChange) ([]AssignmentLine, error) {
+// one transaction or none. Those who are asked get due as their last day, the
+// call's own when it is empty. It answers those who were asked or moved.
+func (s *Store) TakePlan(ctx context.Context, actor Actor, callID string, changes []PlanChange, due Date) ([]AssignmentLine, error) {
 	var out []AssignmentLine
 	err := s.change(ctx, actor, func(t *tx) error {
 		call, err := t.openCall(callID)
 		if err != nil {
 			return err
 		}
-		take := &planTaking{tx: t, call: call, changes: changes, before: map[int]*Assignment{}}
+		take := &planTaking{tx: t, call: call, changes: changes, due: due, before: map[int]*Assignment{}}
 		if err := take.check(); err != nil {
 			return err
 		}
@@ -50,6 +51,7 @@ type planTaking struct {
 	*tx
 	call    *TestCall
 	changes []PlanChange
+	due     Date                // of those who are asked; "": the call's own
 	before  map[int]*Assignment // by place in changes: who has a size now
 }
 
@@ -60,6 +62,10 @@ func (k *planTaking) check() error {
 	if len(k.changes) == 0 || len(k.changes) > mostPlanChanges {
 		p.addf("changes", "has to hold 1 to %d changes", mostPlanChanges)
 		return p.err()
+	}
+	p.date("due_on", k.due, false)
+	if k.due.Valid() && k.due < k.call.OpensOn {
+		p.addf("due_on", "lies before the day on which the call opens, %s; choose a later day", k.call.OpensOn)
 	}
 	filled := map[string]int{}
 	for _, s := range k.call.Slots {
@@ -192,7 +198,7 @@ func (k *planTaking) ask() error {
 		if k.before[i] != nil {
 			continue
 		}
-		a, err := k.newAssignment(k.call, NewAssignment{PersonID: c.PersonID, SizeID: c.SizeID})
+		a, err := k.newAssignment(k.call, NewAssignment{PersonID: c.PersonID, SizeID: c.SizeID, DueOn: k.due})
 		if err != nil {
 			return err
 		}

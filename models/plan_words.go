@@ -3,6 +3,7 @@ package models
 import (
 	"fmt"
 	"slices"
+	"strings"
 
 	"tenter/models/assign"
 )
@@ -112,7 +113,7 @@ func (p *planning) reason(one PlanPerson, otherwise string) string {
 	chance := fmt.Sprintf("%.0f %% likely to finish", 100*one.Probability)
 	instead := ""
 	if otherwise != "" {
-		instead = "; " + otherwise
+		instead = "; " + strings.Replace(otherwise, "is filled by fixed pairs", "is full already", 1)
 	}
 	switch {
 	case one.Reported:

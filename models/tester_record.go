@@ -82,6 +82,9 @@ func (r TesterRecord) Sentence() string {
 		parts = append(parts, fmt.Sprintf("told of %d finished out of %d %s", r.ToldFinished, r.ToldTaken, where))
 	}
 	taken, finished := r.Counted()
+	if taken == 0 {
+		return fmt.Sprintf("no test settled yet; counted as a newcomer, %.0f %%", 100*r.Probability())
+	}
 	return fmt.Sprintf("%s; counted as %d of %d", strings.Join(parts, "; "), finished, taken)
 }
 

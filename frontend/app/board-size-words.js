@@ -1,4 +1,5 @@
 import { h, s } from '../parts/h.js';
+import { sayChance } from './plan-words.js';
 
 /** @typedef {import('../shapes.js').BoardSize} BoardSize */
 
@@ -26,7 +27,18 @@ export function testers(t) {
   return h('div', { class: 'testers' }, swatches,
     h('p', {}, `${t.assigned} assigned of ${t.wanted} wanted`), h('p', {}, `${t.reported} reported, ${t.approved} approved`),
     short > 0 ? h('p', { class: 'pin' }, `${short} tester${short === 1 ? '' : 's'} too few`)
-      : missing > 0 ? h('p', { class: 'brass' }, `${missing} more report${missing === 1 ? '' : 's'} needed`) : null);
+      : missing > 0 ? h('p', { class: 'brass' }, `${missing} more report${missing === 1 ? '' : 's'} needed`) : null,
+    sayCovered(t) ? h('p', { class: 'soft' }, sayCovered(t)) : null);
+}
+
+/**
+ * How likely the fewest reports come, given how their testers stand.
+ * @param {BoardSize['testers']} t
+ */
+export function sayCovered(t) {
+  if (t.covered === undefined || t.reported >= t.fewest) return '';
+  if (t.covered === 0) return `can’t get ${t.fewest === 1 ? 'its report' : `its ${t.fewest} reports`} as it stands`;
+  return `${sayChance(t.covered)} likely to get ${t.fewest === 1 ? 'its one' : `its ${t.fewest}`}${t.quiet ? `; ${t.quiet} gone quiet` : ''}`;
 }
 
 /** @param {BoardSize} size @param {string} slug */

@@ -8,6 +8,7 @@ import { announce } from './shell.js';
 import { sayError } from './problem.js';
 import { UNITS, TERMS } from './words.js';
 import { openImport } from './import.js';
+import { sentence } from './plan-words.js';
 import { choicesFor, sayRecord, waitingFirst, ASSIGNED_STATES } from './testing-words.js';
 
 /** @typedef {import('./testing.js').Desk} Desk */
@@ -23,7 +24,7 @@ export function drawApplicants(section, desk) {
   table.columns = [
     { label: 'Handle', head: true, cell: (/** @type {Application} */ a) => a.person.handle },
     { label: 'Would make', cell: (/** @type {Application} */ a) => a.sizes.map(desk.sizeName).join(', then ') },
-    { label: 'Record', cell: (/** @type {Application} */ a) => sayRecord(a) },
+    { label: 'Record', cell: (/** @type {Application} */ a) => recordOf(a, desk) },
     { label: 'Reads', cell: (/** @type {Application} */ a) => `${a.person.unit}, ${a.person.terms.toUpperCase()} terms` },
     { label: 'Remarks', cell: (/** @type {Application} */ a) => a.remarks },
     { label: 'Makes', cell: (/** @type {Application} */ a) => (a.assignment ? `size ${desk.sizeName(a.assignment.size_id)}, ${ASSIGNED_STATES[a.assignment.state]}` : desk.may ? assigning(a, desk) : h('span', { class: 'soft' }, 'no size yet')) },
@@ -40,6 +41,12 @@ export function drawApplicants(section, desk) {
       h('button', { type: 'button', 'data-key': 'add-applicant', onclick: () => addByHand(desk) }, 'Add one by hand')) : null),
   desk.applications.length ? h('p', { class: 'soft' }, `${desk.applications.length} offered, ${waiting} without a size.`) : null, table,
   placed.rows.length ? h('details', { '.open': wasOpen }, h('summary', { 'data-key': 'placed' }, `With a size: ${placed.rows.length}`), placed) : null);
+}
+
+/** What the studio knows of them and what they told. @param {Application} a @param {Desk} desk */
+function recordOf(a, desk) {
+  const known = desk.plan?.people.find((x) => x.person_id === a.person.id)?.record;
+  return known ? sentence(known.sentence) : sayRecord(a);
 }
 
 /** @param {Application} a @param {Desk} desk */

@@ -6,12 +6,13 @@ import { hasRole } from './session.js';
 import { listen } from './live.js';
 import { editCall, setClosed } from './testing-call.js';
 import { drawSlots } from './testing-slots.js';
+import { fetchPlan, drawPlan } from './testing-plan.js';
 import { drawApplicants } from './testing-applicants.js';
 import { drawAssignments } from './testing-assignments.js';
 import { drawReports } from './testing-reports.js';
 import { drawRemarks } from './testing-remarks.js';
 
-export const sheets = ['data-table', 'people', 'testing'];
+export const sheets = ['data-table', 'people', 'testing', 'plan'];
 
 /** @typedef {import('../shapes-testing.js').Call} Call */
 /**
@@ -26,6 +27,10 @@ export const sheets = ['data-table', 'people', 'testing'];
  * @property {import('../shapes-testing.js').Assignment[]} assignments
  * @property {import('../shapes-testing.js').Comparison} comparison
  * @property {import('../shapes-testing.js').Remark[]} remarks
+ * @property {import('../shapes-recruiting.js').Plan | null} [plan] who should make which size; null when it can't be said, and why in planTrouble
+ * @property {string} [planTrouble]
+ * @property {import('./what-if.js').WhatIf} [whatIf] what the designer decided before the plan is made
+ * @property {Set<string>} [left] persons whose change is not to be taken
  * @property {(id: string) => string} sizeName
  * @property {() => Promise<void>} refresh
  */
@@ -40,7 +45,7 @@ export async function draw(view) {
   const asked = view.query.get('call');
   const call = calls.find((c) => c.id === asked) || calls.filter((c) => !c.closed_at).at(-1) || calls.at(-1) || null;
   const may = hasRole(view.me, 'designer');
-  const parts = ['call', 'slots', 'applicants', 'assignments', 'reports', 'remarks'].map((name) => h('section', { class: `sec testing-${name}`, 'aria-labelledby': `${name}-title`, id: name }));
+  const parts = ['call', 'slots', 'plan', 'applicants', 'assignments', 'reports', 'remarks'].map((name) => h('section', { class: `sec testing-${name}`, 'aria-labelledby': `${name}-title`, id: name }));
   put(view.page, others(calls, call, view.params.slug), call ? jumps() : null, parts);
 
   /** @type {Desk} */
@@ -58,7 +63,7 @@ export async function draw(view) {
       id ? api.all(`/calls/${id}/applications`, options) : [],
       id ? api.all(`/calls/${id}/assignments`, options) : [],
       id ? api.get(`${path}/comparison`, options) : { points: [], rows: [] },
-      api.all(`${path}/remarks`, options)]);
+      api.all(`${path}/remarks`, options), id && !desk.call?.closed_at ? fetchPlan(desk, view.gone) : null]);
     if (view.gone.aborted) return;
     keepFocus(view.page, () => show(desk, parts));
   }
@@ -66,10 +71,12 @@ export async function draw(view) {
 
 /** @param {Desk} desk @param {HTMLElement[]} parts */
 function show(desk, parts) {
-  const [call, slots, applicants, assignments, reports, remarks] = parts;
+  const [call, slots, plan, applicants, assignments, reports, remarks] = parts;
   desk.view.lede.textContent = desk.design.name;
   drawCall(call, desk);
   for (const part of [slots, applicants, assignments, reports]) part.hidden = !desk.call;
+  plan.hidden = !desk.call || Boolean(desk.call.closed_at) || desk.plan === undefined;
+  if (!plan.hidden) drawPlan(plan, desk);
   if (desk.call) {
     drawSlots(slots, desk);
     drawApplicants(applicants, desk);
@@ -106,7 +113,7 @@ const open = (desk) => h('button', { type: 'button', class: desk.call ? undefine
 
 /** Down the long page. */
 function jumps() {
-  const to = [['slots', 'Sizes'], ['applicants', 'Applicants'], ['assignments', 'Who makes which'], ['reports', 'Reports'], ['remarks', 'Remarks']];
+  const to = [['slots', 'Sizes'], ['plan', 'Proposal'], ['applicants', 'Applicants'], ['assignments', 'Who makes which'], ['reports', 'Reports'], ['remarks', 'Remarks']];
   return h('nav', { class: 'calls jumps-line no-print', 'aria-label': 'On this page' }, to.map(([id, words]) => h('a', { href: `#${id}` }, words)));
 }
 
