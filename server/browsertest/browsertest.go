@@ -106,6 +106,7 @@ func (p *Page) Dark(on bool) {
 // Goto opens a path of the server and waits until its screen is drawn.
 func (p *Page) Goto(path string) {
 	p.t.Helper()
+	p.t.Logf("open %s", path)
 	p.do(chromedp.Navigate(p.base + path))
 	p.Drawn()
 }

@@ -1,0 +1,109 @@
+package server_test
+
+import (
+	"context"
+	"regexp"
+	"strings"
+	"testing"
+	"time"
+
+	"github.com/stretchr/testify/require"
+
+	"tenter/frontend"
+	"tenter/models"
+	"tenter/models/modelstest"
+	"tenter/server/browsertest"
+	"tenter/server/demo"
+	"tenter/server/servertest"
+)
+
+// demoStudio serves the demo's invented studio.
+func demoStudio(t *testing.T) *servertest.Studio {
+	t.Helper()
+	clock := demo.NewClock(time.Now)
+	store, err := models.Open(modelstest.SQLite(t), models.Options{Now: clock.Now})
+	require.NoError(t, err)
+	t.Cleanup(func() { require.NoError(t, store.Close()) })
+	_, err = demo.Fill(context.Background(), store, clock, "UTC")
+	require.NoError(t, err)
+	return servertest.New(t, store, nil)
+}
+
+// screens reads every address from the frontend's own list of routes and fills
+// its placeholders: those of a design for each design.
+func screens(t *testing.T, s *servertest.Studio) (staff, tester []string) {
+	t.Helper()
+	list, err := frontend.FS.ReadFile("app/routes.js")
+	require.NoError(t, err)
+	designs, _, err := s.Store.Designs(t.Context(), false, models.Page{})
+	require.NoError(t, err)
+	require.NotEmpty(t, designs)
+	all := regexp.MustCompile(`path: '([^']+)', who: '([^']+)'`).FindAllStringSubmatch(string(list), -1)
+	require.Greater(t, len(all), 10)
+	for _, route := range all {
+		path, who := route[1], route[2]
+		switch {
+		case who == "tester":
+			tester = append(tester, path)
+		case who == "anyone" && path != "/docs":
+		case strings.Contains(path, ":slug"):
+			for _, d := range designs {
+				staff = append(staff, strings.Replace(path, ":slug", d.Slug, 1))
+			}
+		default:
+			staff = append(staff, path)
+		}
+	}
+	return staff, tester
+}
+
+// TestEveryPageIsAccessible has axe-core look at every screen of the demo's
+// studio, wide and light, narrow and dark, and looks for sideways scrolling.
+func TestEveryPageIsAccessible(t *testing.T) {
+	s := demoStudio(t)
+	staff, tester := screens(t, s)
+	for _, view := range []struct {
+		name          string
+		width, height int64
+		dark          bool
+	}{{"wide", 1280, 900, false}, {"narrow", 320, 740, true}} {
+		t.Run(view.name, func(t *testing.T) {
+			for who, paths := range map[string][]string{"teasel": staff, "sorrel": tester} {
+				p := browsertest.Open(t, s.URL, view.width, view.height)
+				p.Dark(view.dark)
+				p.Goto("/sign-in")
+				p.Accessible()
+				p.NoSidewaysScrolling()
+				p.Fill("Handle or e-mail", who)
+				p.Fill("Password", demo.Password)
+				p.Press("Sign in")
+				p.At(map[string]string{"teasel": "/", "sorrel": "/my"}[who])
+				for _, path := range paths {
+					if path = fillPlaceholders(p, path); path == "" {
+						continue
+					}
+					p.Goto(path)
+					p.Accessible()
+					p.NoSidewaysScrolling()
+					p.Screenshot(view.name + strings.ReplaceAll(path, "/", "-"))
+				}
+				p.NoErrors()
+			}
+		})
+	}
+}
+
+// fillPlaceholders finds what an address needs on the page that leads there,
+// by the first link of that form; "" when no page has one.
+func fillPlaceholders(p *browsertest.Page, path string) string {
+	before, _, found := strings.Cut(path, "/:")
+	if !found {
+		return path
+	}
+	from := map[bool]string{true: before, false: regexp.MustCompile(`/[^/]+$`).ReplaceAllString(before, "")}[before == "/my"]
+	if strings.HasSuffix(before, "/reports") {
+		from = strings.TrimSuffix(before, "/reports") + "/testing"
+	}
+	p.Goto(from)
+	return browsertest.Eval[string](p, `[...document.querySelectorAll('a[href^="`+before+`/"]')].map((a) => a.pathname)[0] || ''`)
+}
