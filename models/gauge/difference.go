@@ -3,6 +3,7 @@ package gauge
 import (
 	"fmt"
 	"math"
+	"strings"
 )
 
 // Verdict says how one gauge stands to another on one axis.
@@ -78,13 +79,21 @@ func differ(axis Axis, own, reference Swatch, uReference float64) Difference {
 
 func (d Difference) sentence(own, reference Swatch) string {
 	figures := fmt.Sprintf("%s %s over 10 cm against %s", Decimal(own.Per10CM(), 1), d.Axis.Plural(), Decimal(reference.Per10CM(), 1))
+	if d.Verdict == SameGauge && Decimal(math.Abs(d.Percent), 1) == "0" {
+		return fmt.Sprintf("%s is the same, as far as counting can tell (±%s %%).", figures, Decimal(Coverage*d.UncertaintyPercent, 1))
+	}
 	if d.Verdict == SameGauge {
 		return fmt.Sprintf("%s is %s %% %s, within what counting can tell (±%s %%).",
 			figures, Decimal(math.Abs(d.Percent), 1), moreOrFewer(d.Percent), Decimal(Coverage*d.UncertaintyPercent, 1))
 	}
 	return fmt.Sprintf("%s is %s %% %s (%s to %s %%): the piece comes out %s.",
 		figures, Decimal(math.Abs(d.Percent), 1), moreOrFewer(d.Percent),
-		Decimal(d.LowPercent, 1), Decimal(d.HighPercent, 1), outcome(d.Axis, d.Percent))
+		signed(d.LowPercent), signed(d.HighPercent), outcome(d.Axis, d.Percent))
+}
+
+// signed writes a percentage with a minus sign as print has it.
+func signed(percent float64) string {
+	return strings.Replace(Decimal(percent, 1), "-", "−", 1)
 }
 
 func moreOrFewer(percent float64) string {

@@ -25,10 +25,13 @@ func TestAgainstStated(t *testing.T) {
 			Message: "18 stitches over 10 cm against 16 is 12.5 % more (9.5 to 15.6 %): the piece comes out narrower."}},
 		"two stitches fewer are looser": {gauge.Over(14, 0, 10, "cm"), gauge.Difference{
 			Axis: "stitch", Verdict: gauge.Looser, Percent: -12.5,
-			Message: "14 stitches over 10 cm against 16 is 12.5 % fewer (-15.5 to -9.4 %): the piece comes out wider."}},
+			Message: "14 stitches over 10 cm against 16 is 12.5 % fewer (−15.5 to −9.4 %): the piece comes out wider."}},
 		"the same number over 4 in is 1.6 % fewer": {gauge.Over(16, 0, 4, "in"), gauge.Difference{
 			Axis: "stitch", Verdict: gauge.SameGauge, Percent: -1.574803,
 			Message: "15.7 stitches over 10 cm against 16 is 1.6 % fewer, within what counting can tell (±3 %)."}},
+		"the stated number itself is the same": {gauge.Over(16, 0, 10, "cm"), gauge.Difference{
+			Axis: "stitch", Verdict: gauge.SameGauge, Percent: 0,
+			Message: "16 stitches over 10 cm against 16 is the same, as far as counting can tell (±3 %)."}},
 		"no stitches": {gauge.Over(0, 20, 10, "cm"), gauge.Difference{
 			Axis: "stitch", Verdict: gauge.NotCounted,
 			Message: "The stitches were not counted on both sides, so there is nothing to compare."}},
