@@ -181,7 +181,7 @@ func TestBadReportIsRefusedWhole(t *testing.T) {
 			})
 		}
 		tester.Do("POST", "/assignments/"+assignment+"/reports", `{"measurements":[{"point_id":"x","value":NaN,"unit":"cm"}]}`, nil).Want(400)
-		tester.Do("POST", "/assignments/"+assignment+"/reports", `{"hours":1e999}`, nil).Want(400)
+		tester.Do("POST", "/assignments/"+assignment+"/reports", `{"hours":1e999}`, nil).Names(422, "body.hours")
 		require.Empty(t, c.Get("/assignments/" + assignment + "/reports").Want(200).Map()["items"])
 		require.Empty(t, c.Get("/designs/" + p.ID + "/remarks").Want(200).Map()["items"])
 	})
