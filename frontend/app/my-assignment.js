@@ -11,6 +11,7 @@ import { word, TERMS } from './words.js';
 import { sayError } from './problem.js';
 import { sayDue, sayState, sayCountUnit } from './my-words.js';
 import { ReportForm } from './my-report-form.js';
+import { askedAgain } from './my-asked.js';
 
 export const sheets = ['my'];
 
@@ -31,7 +32,7 @@ export async function draw(view) {
   const closed = a.state === 'withdrawn' || a.state === 'asked';
   put(view.page,
     a.state === 'withdrawn' ? h('p', { class: 'note' }, `Withdrawn on ${sayMoment(a.withdrawn_at, view.settings.zone)}: ${a.withdrawn_why}`) : null,
-    a.state === 'asked' ? asked(a, view) : null,
+    a.state === 'asked' ? asked(a, view) : null, askedAgain(a),
     closed ? null : h('nav', { class: 'my-jumps', 'aria-label': 'On this page' }, h('a', { href: '#counts' }, 'My counts'), h('a', { href: '#report' }, a.report ? 'My report' : 'Measure and report')),
     counts(a), made(a),
     closed ? null : report(a, view),
@@ -107,7 +108,7 @@ function report(a, view) {
     sent ? [
       h('p', {}, `Number ${sent.number} was sent on ${sayMoment(sent.sent_at, view.settings.zone)}${sent.approved_at ? ' and is approved' : ''}.`),
       numbers(a), history(a, view.settings.zone),
-      h('details', { '.open': form.hasDraft, class: 'my-correct' }, h('summary', {}, 'Correct my report'), form.element)]
+      h('details', { '.open': form.hasDraft || a.measure_again.length > 0, class: 'my-correct' }, h('summary', {}, 'Correct my report'), form.element)]
       : [h('p', { class: 'soft' }, `Measure the finished piece, washed and dry. Wanted by ${sayDay(a.due_on, view.settings.today)}.`), form.element]);
 }
 

@@ -14,6 +14,7 @@ import { DraftKeeper, draftKey, differs } from './my-draft.js';
 import { RemarkRows } from './my-remarks.js';
 import { UnitSwitch } from './my-unit.js';
 import { SlipCheck } from './my-check.js';
+import { askedNote, isAsked } from './my-asked.js';
 
 /** @typedef {import('./my-assignment.js').Mine} Mine */
 /** @typedef {import('../parts/tape-field.js').TapeField} TapeField */
@@ -33,8 +34,8 @@ export class ReportForm {
     const { me } = view;
     this.keeper = new DraftKeeper(draftKey(me.id, mine.id), localStorage);
     this.points = /** @type {TapeField[]} */ (mine.points.map((p) => h('tape-field', {
-      'data-draft': p.id, label: p.name, hint: p.how_to_measure || measureWords(p), unit: me.unit, '.drawn': measureDrawing(p) })));
-    this.swatch = h('gauge-field', { 'data-draft': 'swatch', name: 'swatch', label: 'My swatch', partial: true, unit: me.unit, inputmode: 'decimal', hint: 'Counted on the washed swatch. Leave it empty when you made none.' });
+      'data-draft': p.id, label: p.name, required: isAsked(mine, p.id), hint: p.how_to_measure || measureWords(p), unit: me.unit, '.drawn': measureDrawing(p) })));
+    this.swatch = h('gauge-field', { 'data-draft': 'swatch', name: 'swatch', label: 'My swatch', partial: true, required: isAsked(mine, null), unit: me.unit, inputmode: 'decimal', hint: 'Counted on the washed swatch. Leave it empty when you made none.' });
     this.yarn = h('amount-field', { 'data-draft': 'yarn', name: 'yarn', label: 'Yarn used' });
     this.hours = h('form-field', { 'data-draft': 'hours', name: 'hours', label: 'Hours of work', kind: 'number', min: 0, max: 10000, step: 'any', inputmode: 'decimal' });
     this.note = h('form-field', { 'data-draft': 'note', name: 'note', label: 'Remarks on the whole', kind: 'area', maxlength: 4000 });
@@ -44,10 +45,10 @@ export class ReportForm {
     this.element = h('div', { class: 'my-form', oninput: () => this.#keep(), onchange: (/** @type {Event} */ e) => this.#changed(e), onsay: (/** @type {CustomEvent} */ e) => announce(e.detail) },
       this.kept,
       h('entry-form', { say: mine.report ? 'Send the correction' : 'Send my report', '.save': (/** @type {any} */ _, /** @type {any} */ form) => this.#send(form) },
-        this.swatch,
+        askedNote(mine, null, 'your swatch'), this.swatch,
         h('h3', {}, 'Finished measurements'),
         h('p', { class: 'soft' }, 'Lay it flat without stretching. Leave out what you can’t measure.'),
-        new UnitSwitch(me.unit, this.points).element, this.points, this.yarn, this.hours, this.note, this.remarks.element));
+        new UnitSwitch(me.unit, this.points).element, this.points.map((f) => [askedNote(mine, f.getAttribute('data-draft'), 'this'), f]), this.yarn, this.hours, this.note, this.remarks.element));
     this.#fill();
     addEventListener('online', () => this.#online(), { signal: view.gone });
   }
@@ -58,8 +59,8 @@ export class ReportForm {
     const sent = this.mine.report;
     if (sent) {
       const of = new Map(sent.measurements.map((m) => [m.point_id, m.length]));
-      for (const f of this.points) if (of.has(f.getAttribute('data-draft') || '')) f.value = of.get(f.getAttribute('data-draft') || '') || null;
-      if (sent.swatch) this.swatch.value = sent.swatch;
+      for (const f of this.points) if (of.has(f.getAttribute('data-draft') || '') && !f.required) f.value = of.get(f.getAttribute('data-draft') || '') || null;
+      if (sent.swatch && !this.swatch.required) this.swatch.value = sent.swatch;
       [this.yarn.value, this.hours.value, this.note.value] = [sent.yarn, sent.hours, sent.note];
     }
     this.#first = this.#draft();
