@@ -14,7 +14,9 @@ type Settings struct {
 	LeadDays int         `json:"lead_days" doc:"Days between recording and air date."`
 	Demo     bool        `json:"demo" doc:"Everything here is invented."`
 	Today    models.Date `json:"today"`
-	Revision int         `json:"revision"`
+	// ForgetAfterMonths is public as well: whoever signs up may know it.
+	ForgetAfterMonths *int `json:"forget_after_months,omitempty" doc:"Testers who have not taken part for so many months are forgotten; absent: nobody is, unasked."`
+	Revision          int  `json:"revision"`
 }
 
 type changeSettingsInput struct {
@@ -23,6 +25,8 @@ type changeSettingsInput struct {
 		Name     *string `json:"name,omitempty"`
 		Zone     *string `json:"zone,omitempty"`
 		LeadDays *int    `json:"lead_days,omitempty"`
+
+		ForgetAfterMonths Optional[int] `json:"forget_after_months,omitempty" doc:"null: forget nobody unasked."`
 	}
 }
 
@@ -32,7 +36,7 @@ func (a *api) settings() {
 }
 
 func (a *api) settingsView(s *models.Studio) *one[Settings] {
-	return &one[Settings]{etag(s.Revision), Settings{Name: s.Name, Zone: s.Zone, LeadDays: s.LeadDays, Demo: s.Demo,
+	return &one[Settings]{etag(s.Revision), Settings{Name: s.Name, Zone: s.Zone, LeadDays: s.LeadDays, Demo: s.Demo, ForgetAfterMonths: s.ForgetAfterMonths,
 		Today: models.DateOf(a.Store.Now(), s.Location()), Revision: s.Revision}}
 }
 
@@ -55,7 +59,8 @@ func (a *api) patchSettings(ctx context.Context, actor models.Actor, in *changeS
 	if err != nil {
 		return nil, err
 	}
-	s, err := a.Store.ChangeStudio(ctx, actor, revision, models.StudioChange{Name: in.Body.Name, Zone: in.Body.Zone, LeadDays: in.Body.LeadDays})
+	s, err := a.Store.ChangeStudio(ctx, actor, revision, models.StudioChange{Name: in.Body.Name, Zone: in.Body.Zone, LeadDays: in.Body.LeadDays,
+		ForgetAfterMonths: in.Body.ForgetAfterMonths.change()})
 	if err != nil {
 		return nil, err
 	}

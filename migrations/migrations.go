@@ -74,6 +74,20 @@ func Up(ctx context.Context, dialect string, db *sql.DB) (int, error) {
 	}
 }
 
+// Standing returns the level that db's schema is at, 0 for an empty database,
+// and the level that these migrations lead to.
+func Standing(ctx context.Context, dialect string, db *sql.DB) (at, newest int64, err error) {
+	provider, err := New(dialect, db)
+	if err != nil {
+		return 0, 0, err
+	}
+	at, newest, err = provider.GetVersions(ctx)
+	if err != nil {
+		return 0, 0, fmt.Errorf("level of the schema: %w", err)
+	}
+	return at, newest, nil
+}
+
 // postgresFS serves the same files in PostgreSQL's words.
 type postgresFS struct{ fs.FS }
 

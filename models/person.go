@@ -23,6 +23,7 @@ type Person struct {
 	Terms        string  // "us" or "uk": the stitch names this person reads
 	PasswordHash *string `json:"-"` // nil: has never signed in
 	DisabledAt   *time.Time
+	ForgottenAt  *time.Time // nothing here names anybody any more; see forget.go
 	Revision     int
 	CreatedAt    time.Time
 	UpdatedAt    time.Time
@@ -184,6 +185,9 @@ func (s *Store) ChangePerson(ctx context.Context, actor Actor, id string, revisi
 		if err := checkRevision("person", before.Revision, revision); err != nil {
 			return err
 		}
+		if before.ForgottenAt != nil {
+			return failf(Conflict, "This person was forgotten; nothing of theirs can be changed any more. If they come back, add them anew.")
+		}
 		after = *before
 		set(&after.Name, c.Name)
 		set(&after.Email, c.Email)
@@ -272,10 +276,10 @@ func (s *Store) PersonByLogin(ctx context.Context, login string) (*Person, error
 	return p, withRoles(db, []*Person{p})
 }
 
-// People lists people by handle; role narrows it when not empty.
+// People lists people, but for those who were forgotten; role narrows it when not empty.
 func (s *Store) People(ctx context.Context, role Role, page Page) ([]*Person, string, error) {
 	db := s.read(ctx)
-	q := db.Model(&Person{})
+	q := db.Model(&Person{}).Where("forgotten_at IS NULL")
 	if role != "" {
 		q = q.Where("EXISTS (SELECT 1 FROM person_roles r WHERE r.person_id = people.id AND r.role = ?)", role)
 	}

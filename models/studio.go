@@ -11,14 +11,17 @@ import (
 
 // Studio is the one studio of this server. Only the designer changes it.
 type Studio struct {
-	ID        int `gorm:"primaryKey"` // always 1
-	Name      string
-	Zone      string // IANA zone in which "today" is read
-	LeadDays  int    // days between recording and air date that editing and captions take
-	Demo      bool   // everything in it is invented; the pages say so
-	Revision  int
-	CreatedAt time.Time
-	UpdatedAt time.Time
+	ID       int `gorm:"primaryKey"` // always 1
+	Name     string
+	Zone     string // IANA zone in which "today" is read
+	LeadDays int    // days between recording and air date that editing and captions take
+	Demo     bool   // everything in it is invented; the pages say so
+	// ForgetAfterMonths is how long a tester has not taken part when they are
+	// forgotten unasked; nil: that never happens.
+	ForgetAfterMonths *int
+	Revision          int
+	CreatedAt         time.Time
+	UpdatedAt         time.Time
 }
 
 // TableName keeps the table singular: there is one studio.
@@ -49,6 +52,9 @@ func (s Studio) validate() error {
 	}
 	if s.LeadDays < 0 || s.LeadDays > largestLeadDays {
 		p.addf("lead_days", "has to lie between 0 and %d days", largestLeadDays)
+	}
+	if m := s.ForgetAfterMonths; m != nil && (*m < fewestMonths || *m > mostMonths) {
+		p.addf("forget_after_months", "has to lie between %d and %d months; clear it to forget nobody unasked", fewestMonths, mostMonths)
 	}
 	return p.err()
 }
@@ -106,6 +112,8 @@ type StudioChange struct {
 	Name     *string
 	Zone     *string
 	LeadDays *int
+
+	ForgetAfterMonths **int // points to nil: forget nobody unasked
 }
 
 // ChangeStudio changes the settings.
@@ -123,12 +131,14 @@ func (s *Store) ChangeStudio(ctx context.Context, actor Actor, revision *int, c 
 		set(&after.Name, c.Name)
 		set(&after.Zone, c.Zone)
 		set(&after.LeadDays, c.LeadDays)
+		set(&after.ForgetAfterMonths, c.ForgetAfterMonths)
 		if err := after.validate(); err != nil {
 			return err
 		}
 		after.Revision, after.UpdatedAt = before.Revision+1, t.now
 		err = t.Model(&Studio{}).Where("id = ?", studioID).
-			Updates(map[string]any{"name": after.Name, "zone": after.Zone, "lead_days": after.LeadDays, "revision": after.Revision, "updated_at": t.now}).Error
+			Updates(map[string]any{"name": after.Name, "zone": after.Zone, "lead_days": after.LeadDays,
+				"forget_after_months": after.ForgetAfterMonths, "revision": after.Revision, "updated_at": t.now}).Error
 		if err != nil {
 			return fmt.Errorf("change studio: %w", err)
 		}

@@ -17,6 +17,7 @@ type Version struct {
 	Number     int
 	Note       string
 	GivenOutAt *time.Time
+	SealedHash *string // of its sheet when it was given out; see seal.go
 	Revision   int
 	CreatedAt  time.Time
 	UpdatedAt  time.Time
@@ -98,7 +99,10 @@ func (t *tx) giveOut(id string) error {
 	}
 	sealed := *v
 	sealed.GivenOutAt, sealed.Revision = &t.now, v.Revision+1
-	if err := t.bump("version", &Version{}, id, v.Revision, map[string]any{"given_out_at": t.now}); err != nil {
+	if sealed.SealedHash, err = sealIn(t.DB, *v); err != nil {
+		return err
+	}
+	if err := t.bump("version", &Version{}, id, v.Revision, map[string]any{"given_out_at": t.now, "sealed_hash": sealed.SealedHash}); err != nil {
 		return err
 	}
 	return t.record(v.DesignID, "version", id, "given out", v, sealed)
