@@ -56,5 +56,7 @@ export interface MyPoint { id: string; name: string; axis: 'stitch' | 'row'; gir
 export interface MyAssignment extends Omit<Assignment, 'design'> {
   design: { id: string; slug: string; name: string; terms: string; unit: 'cm' | 'in'; gauge: Gauge; yarn: string; tool: string; tool_mm: number | null; note: string };
   counts: { name: string; unit: string; note: string; value: number }[]; points: MyPoint[]; confidentiality: string; call_title: string;
+  reads_in: string; as_written: boolean;
+  changed: { version: number; given_out_at: string | null; counts: { name: string; unit: string; before: number | null; after: number | null }[] } | null;
   measure_again: { point_id: string | null; why: string; asked_at: string }[];
 }

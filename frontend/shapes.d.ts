@@ -52,7 +52,7 @@ export interface BoardSample { id: string; label: string; purpose: string; worke
 export interface BoardSize {
   id: string; name: string; filmed: boolean; samples: BoardSample[];
   testers: { fewest: number; wanted: number; assigned: number; accepted: number; reported: number; approved: number; quiet?: number; covered?: number };
-  strips: Strip[];
+  strips: Strip[]; made_before?: string[];
 }
 export interface BoardInstallment {
   id: string; position: number; title: string; air_on: string; record_by: string; days_left: number; state: string;
@@ -65,7 +65,7 @@ export interface Board {
   design: Pick<Design, 'id' | 'slug' | 'name' | 'craft' | 'audience' | 'terms' | 'unit' | 'gauge' | 'revision' | 'released_on'>;
   version: { id: string; number: number; given_out_at: string | null } | null;
   call: { id: string; title: string; due_on: string; days_left: number; version_number: number } | null;
-  points: BoardPoint[]; sizes: BoardSize[]; installments: BoardInstallment[];
+  points: BoardPoint[]; sizes: BoardSize[]; installments: BoardInstallment[]; holds: { sample_id: string; at_it: boolean; sentence: string }[];
   gauge: { state: string; sentence: string }; gates: Gate[]; tracks: Track[]; remarks_open: number;
 }
 export interface StudioDesign {

@@ -30,9 +30,14 @@ export function drawSizes(section, board, shown, choice, unit, before) {
           shown.map((p) => h('th', { role: 'columnheader', scope: 'col' }, p.name, h('span', { class: 'tol' }, ` ± ${sayCM(p.tolerance_cm, unit)}`))))),
         h('tbody', { role: 'rowgroup' }, board.sizes.map((s) => h('tr', { role: 'row', id: `size-${s.id}`, class: isNew(s) ? 'fresh' : undefined },
           h('th', { role: 'rowheader', scope: 'row' }, h('span', { class: 'of-size' }, 'Size '), s.name, s.filmed ? h('span', { class: 'tag' }, 'filmed') : null),
-          h('td', { role: 'cell', class: 'who' }, testers(s.testers), samples(s, board.design.slug)),
+          h('td', { role: 'cell', class: 'who' }, testers(s.testers), madeBefore(s, board.design.slug), samples(s, board.design.slug)),
           shown.map((p, i) => cell(board, s, p, halves[i], unit)))))),
       tapeKey()]);
+}
+
+/** Testers whose version has other counts than the latest. @param {BoardSize} size @param {string} slug */
+function madeBefore(size, slug) {
+  return (size.made_before || []).map((words) => h('p', { class: 'brass' }, h('a', { href: `/d/${encodeURIComponent(slug)}/counts#versions` }, words)));
 }
 
 /** @param {Board} board @param {BoardSize} size @param {BoardPoint} point @param {number} half @param {'cm'|'in'} unit */

@@ -34,7 +34,7 @@ export async function draw(view) {
     a.state === 'withdrawn' ? h('p', { class: 'note' }, `Withdrawn on ${sayMoment(a.withdrawn_at, view.settings.zone)}: ${a.withdrawn_why}`) : null,
     a.state === 'asked' ? asked(a, view) : null, askedAgain(a),
     closed ? null : h('nav', { class: 'my-jumps', 'aria-label': 'On this page' }, h('a', { href: '#counts' }, 'My counts'), h('a', { href: '#report' }, a.report ? 'My report' : 'Measure and report')),
-    counts(a), made(a),
+    changed(a), counts(a), made(a),
     closed ? null : report(a, view),
     a.state === 'accepted' ? h('p', {}, h('button', { type: 'button', class: 'grave', onclick: () => withdraw(a, view) }, 'I can’t finish this')) : null);
 }
@@ -87,6 +87,18 @@ function counts(a) {
         h('span', { class: 'my-count' }, h('b', {}, sayNumber(c.value)), ` ${sayCountUnit(c.unit, c.value)}`)))));
 }
 
+/** What the studio has changed for this size since. @param {Mine} a */
+function changed(a) {
+  const c = a.changed;
+  if (!c) return null;
+  const say = (/** @type {number | null} */ v) => (v === null ? '–' : sayNumber(v));
+  return h('section', { class: 'sec', 'aria-labelledby': 'changed' }, h('h2', { id: 'changed' }, `Changed since version ${a.version.number}`),
+    h('p', {}, c.given_out_at ? `Version ${c.version} has other counts for your size.` : `The studio is working on version ${c.version}, which has other counts for your size so far.`,
+      ' Ask before you change what you have made: your report is compared with the version that you work from.'),
+    h('ul', { class: 'plain my-counts' }, c.counts.map((d) => h('li', {}, h('span', {}, d.name.replaceAll('_', ' ')),
+      h('span', { class: 'my-count' }, h('s', { class: 'soft' }, say(d.before)), ' ', h('b', {}, say(d.after)), ` ${sayCountUnit(d.unit, d.after ?? 0)}`)))));
+}
+
 /** @param {Mine} a */
 function made(a) {
   const d = a.design;
@@ -94,9 +106,15 @@ function made(a) {
   return h('section', { class: 'sec', 'aria-labelledby': 'made' }, h('h2', { id: 'made' }, 'What it is made with'),
     h('dl', { class: 'pairs' }, h('dt', {}, 'Gauge'), h('dd', {}, sayGauge(d.gauge)),
       d.yarn ? [h('dt', {}, 'Yarn'), h('dd', {}, d.yarn)] : null, tool ? [h('dt', {}, 'Tool'), h('dd', {}, tool)] : null,
-      h('dt', {}, 'Stitch names'), h('dd', {}, word(TERMS, d.terms))),
+      h('dt', {}, 'Stitch names'), h('dd', {}, readsIn(a))),
     d.note ? h('p', {}, d.note) : null,
     a.state !== 'asked' && a.confidentiality ? h('p', { class: 'soft' }, a.confidentiality) : null);
+}
+
+/** In which terms the notes stand here. @param {Mine} a */
+function readsIn(a) {
+  if (a.as_written) return `${word(TERMS, a.design.terms)}; some notes mix US and UK words and stand as they were written`;
+  return a.reads_in === a.design.terms ? word(TERMS, a.design.terms) : `${word(TERMS, a.reads_in)} here; the pattern itself is written in ${word(TERMS, a.design.terms)}`;
 }
 
 /** @param {Mine} a @param {View} view */

@@ -3,12 +3,15 @@ import { CellGrid } from '../parts/cell-grid.js';
 import { clearProblems, showProblem } from '../parts/show-problem.js';
 import { readLength } from '../parts/lengths.js';
 import { sizesFrom, sizesBody, emptySize } from './size-rows.js';
+import { chooseBody, keepBody } from './setup-body.js';
 
 /** @typedef {import('../shapes.js').Design} Design */
 
 /** The table of sizes and the body measurements that each is made for. */
 export class SizesEditor {
   root = h('div', { class: 'editor' });
+  /** Where measurements that were just put in come from. */
+  from = '';
   #saved = '';
 
   /**
@@ -18,6 +21,7 @@ export class SizesEditor {
    */
   constructor(design, save, gone) {
     this.save = save;
+    this.gone = gone;
     this.design = design;
     this.state = sizesFrom(design);
     this.grid = new CellGrid(this.root, {
@@ -50,7 +54,10 @@ export class SizesEditor {
       h('div', { class: 'acts' },
         h('button', { type: 'button', onclick: () => this.#add() }, 'Add a size'),
         h('button', { type: 'button', onclick: () => this.#addDimension() }, 'Add a body measurement'),
+        h('button', { type: 'button', onclick: () => chooseBody(this.design, this.gone, (start) => this.#start(start)) }, 'Start from a body table'),
+        this.design.sizes.some((s) => s.body.length) ? h('button', { type: 'button', onclick: () => keepBody(this.design, this.gone) }, 'Keep as a body table') : null,
         h('span', { class: 'soft' }, `Lengths in ${this.design.unit} unless you write the unit with them.`)),
+      this.from ? h('p', { class: 'soft' }, `Body measurements from ${this.from}.`) : null,
       h('div', { class: 'trouble', role: 'alert' }),
       h('div', { class: 'acts' }, h('button', { type: 'button', class: 'main', onclick: () => this.#send() }, 'Save the sizes')));
   }
@@ -88,6 +95,24 @@ export class SizesEditor {
     });
     this.draw();
     this.grid.focus(at);
+  }
+
+  /**
+   * Sizes of a body table: one whose name is here gets its measurements, others
+   * come after. @param {import('./body-start.js').Start} start
+   */
+  #start(start) {
+    const { rows, dimensions } = this.state;
+    if (dimensions.length === 1 && dimensions[0] === '') dimensions.length = 0;
+    const columns = start.dimensions.map((d) => (dimensions.includes(d) ? dimensions.indexOf(d) : dimensions.push(d) - 1));
+    for (const size of start.rows) {
+      const row = rows.find((r) => r.name === size.name) || rows[rows.push({ ...emptySize(), name: size.name }) - 1];
+      size.body.forEach((text, i) => { row.body[columns[i]] = text; });
+      for (let i = 0; i < dimensions.length; i += 1) row.body[i] ??= '';
+    }
+    this.from = start.sources.join('; ');
+    this.draw();
+    this.grid.focus({ row: 0, col: 0 });
   }
 
   #add() {

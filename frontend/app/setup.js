@@ -7,6 +7,9 @@ import { hasRole } from './session.js';
 import { designFields, designBody } from './design-fields.js';
 import { SizesEditor } from './setup-sizes.js';
 import { PointsEditor } from './setup-points.js';
+import { CautionsPanel } from './setup-cautions.js';
+import { CoveragePanel } from './setup-coverage.js';
+import { designHints } from './design-hints.js';
 
 export const sheets = ['setup'];
 
@@ -18,26 +21,31 @@ export const sheets = ['setup'];
  * @param {import('../shapes.js').View} view
  */
 export async function draw(view) {
-  const { page, lede, params, gone, title, me } = view;
+  const { page, lede, params, gone, title, me, settings } = view;
   const path = `/designs/${encodeURIComponent(params.slug)}`;
   /** @type {Design} */
   let design = await api.get(path, { signal: gone });
   title(`Set up ${design.name}`);
   const mayChange = hasRole(me, 'designer');
-  lede.textContent = mayChange ? 'What it is, its sizes, and where it is measured' : 'Only the designer changes this page.';
+  lede.textContent = mayChange ? 'What it is, its sizes, where it is measured, and what to watch for' : 'Only the designer changes this page.';
 
   const sizes = new SizesEditor(design, async (body) => saved(await api.put(`${path}/sizes`, body, { revision: design.revision }), 'The sizes are saved.'), gone);
   const points = new PointsEditor(design, async (body) => saved(await api.put(`${path}/points`, body, { revision: design.revision }), 'The points are saved.'), gone);
+  const coverage = new CoveragePanel(design, { gone, unit: me.unit });
+  const cautions = new CautionsPanel(design, { gone, zone: settings.zone, mayChange }, (revision) => { design.revision = revision; });
+  const form = h('entry-form', { class: 'narrow', say: 'Save the design', '.save': saveDesign }, designFields(design));
   holdWhile(() => (sizes.changed || points.changed ? 'There are sizes or points that are not saved.' : ''));
 
   put(page,
     h('section', { class: 'sec', id: 'design', 'aria-labelledby': 'design-title' }, h('h2', { id: 'design-title' }, 'The design'),
-      h('entry-form', { class: 'narrow', say: 'Save the design', '.save': saveDesign }, designFields(design))),
+      form, designHints(form, gone)),
     h('section', { class: 'sec', id: 'sizes', 'aria-labelledby': 'sizes-title' }, h('h2', { id: 'sizes-title' }, 'Sizes'),
       h('p', { class: 'soft' }, 'From the smallest to the largest, with the body each is made for. A size that has testers, samples or reports can\'t be taken out.'), sizes.root),
+    h('section', { class: 'sec', id: 'coverage', 'aria-labelledby': 'coverage-title' }, h('h2', { id: 'coverage-title' }, 'Whom the sizes serve'), coverage.root),
     h('section', { class: 'sec', id: 'points', 'aria-labelledby': 'points-title' }, h('h2', { id: 'points-title' }, 'Points of measure'),
-      h('p', { class: 'soft' }, 'Where the finished piece is measured, what the counts give there, and what is intended for each size.'), points.root));
-  if (!mayChange) for (const control of page.querySelectorAll('input, select, textarea, button')) control.setAttribute('disabled', '');
+      h('p', { class: 'soft' }, 'Where the finished piece is measured, what the counts give there, and what is intended for each size.'), points.root),
+    h('section', { class: 'sec', id: 'cautions', 'aria-labelledby': 'cautions-title' }, h('h2', { id: 'cautions-title' }, 'Cautions'), cautions.root));
+  if (!mayChange) for (const control of page.querySelectorAll('#design :is(input, select, textarea, button), #sizes :is(input, button), #points :is(input, select, textarea, button)')) control.setAttribute('disabled', '');
 
   /** @param {Record<string, any>} values */
   async function saveDesign(values) {
@@ -52,6 +60,8 @@ export async function draw(view) {
     title(`Set up ${design.name}`);
     sizes.take(design);
     points.take(design);
+    coverage.take(design);
+    cautions.take(design);
     announce(words);
     return design;
   }
