@@ -37,6 +37,8 @@ func Register(h huma.API, deps Deps) {
 	a.invitations()
 	a.settings()
 	a.people()
+	a.personData()
+	a.privacy()
 	a.designs()
 	a.sheets()
 	a.versions()

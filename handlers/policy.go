@@ -55,6 +55,14 @@ var policy = map[string]rule{
 	"change-person":          designer,
 	"invite-person":          designer,
 
+	// a person's data
+	"get-my-data":       signedIn,
+	"forget-me":         signedIn,
+	"get-person-data":   designer,
+	"forget-person":     designer,
+	"list-idle-testers": designer,
+	"get-privacy":       anybody,
+
 	// designs and their counts
 	"list-designs":    staff,
 	"add-design":      designer,

@@ -111,5 +111,10 @@ func (a *api) postSignOut(ctx context.Context, actor models.Actor, _ *struct{}) 
 	if err := a.Store.EndSignIn(ctx, actor); err != nil {
 		return nil, err
 	}
-	return &signedOut{SetCookie: []http.Cookie{a.cookie(AccessCookie, "", "/", -1), a.cookie(refreshCookie, "", Prefix+"/auth", -1)}}, nil
+	return a.signedOut(), nil
+}
+
+// signedOut takes the cookies away.
+func (a *api) signedOut() *signedOut {
+	return &signedOut{SetCookie: []http.Cookie{a.cookie(AccessCookie, "", "/", -1), a.cookie(refreshCookie, "", Prefix+"/auth", -1)}}
 }

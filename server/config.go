@@ -35,7 +35,13 @@ type Config struct {
 	LogFormat  string        `default:"text" enum:"text,json" env:"TENTER_LOG_FORMAT" help:"text or json."`
 	Proxies    []string      `env:"TENTER_TRUSTED_PROXIES" help:"Addresses or networks of reverse proxies whose X-Forwarded-For is believed."`
 	Drain      time.Duration `default:"15s" env:"TENTER_DRAIN" help:"How long requests in flight may take when the server stops."`
+
+	Backups     string        `env:"TENTER_BACKUPS" help:"Folder for backups that the server makes by itself. Empty: none are made."`
+	BackupEvery time.Duration `default:"24h" env:"TENTER_BACKUP_EVERY" help:"How often a backup is made."`
+	BackupKeep  int           `default:"14" env:"TENTER_BACKUP_KEEP" help:"How many of them are kept; older ones are removed."`
 }
+
+const shortestBackupTime = time.Minute
 
 const shortestSigningKey = 32 // characters
 
@@ -64,11 +70,28 @@ func (c Config) Check() error {
 	if c.Drain <= 0 {
 		return &SettingError{"TENTER_DRAIN", "give a time above zero, like 15s"}
 	}
+	if err := c.checkBackups(); err != nil {
+		return err
+	}
 	for _, proxy := range c.Proxies {
 		_, aerr := netip.ParseAddr(proxy)
 		if _, nerr := netip.ParsePrefix(proxy); aerr != nil && nerr != nil {
 			return &SettingError{"TENTER_TRUSTED_PROXIES", fmt.Sprintf("%q is no address and no network; write them like 10.0.0.1 or 10.0.0.0/8", proxy)}
 		}
+	}
+	return nil
+}
+
+func (c Config) checkBackups() error {
+	switch {
+	case c.Backups == "":
+		return nil
+	case IsPostgres(c.Database):
+		return &SettingError{"TENTER_BACKUPS", "is for SQLite; a PostgreSQL database is copied by its own tools, like pg_dump"}
+	case c.BackupEvery < shortestBackupTime:
+		return &SettingError{"TENTER_BACKUP_EVERY", "give a minute or more, like 24h"}
+	case c.BackupKeep < 1:
+		return &SettingError{"TENTER_BACKUP_KEEP", "keep at least one"}
 	}
 	return nil
 }

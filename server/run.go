@@ -8,10 +8,8 @@ import (
 	"log/slog"
 	"net"
 	"net/http"
+	"sync"
 	"time"
-
-	"tenter/migrations"
-	"tenter/models"
 )
 
 // Bounds of a connection.
@@ -22,22 +20,6 @@ const (
 	idleTimeout   = 2 * time.Minute
 	largestHeader = 32 << 10
 )
-
-// Open opens the database and brings its schema up to date.
-func Open(ctx context.Context, target string, options models.Options) (*models.Store, error) {
-	store, err := models.Open(target, options)
-	if err != nil {
-		return nil, err
-	}
-	db, err := store.SQL()
-	if err == nil {
-		_, err = migrations.Up(ctx, store.Dialect(), db)
-	}
-	if err != nil {
-		return nil, errors.Join(err, store.Close())
-	}
-	return store, nil
-}
 
 // Logger returns the log in the wanted format.
 func Logger(w io.Writer, format string) *slog.Logger {
@@ -66,6 +48,12 @@ func (s *Server) Run(ctx context.Context, ready func(addr string)) error {
 	if ready != nil {
 		ready(listener.Addr().String())
 	}
+	var chores sync.WaitGroup
+	defer chores.Wait()
+	atWork, stop := context.WithCancel(ctx)
+	defer stop()
+	chores.Go(func() { s.backUp(atWork) })
+	chores.Go(func() { s.forgetIdle(atWork) })
 	select {
 	case err := <-served:
 		return fmt.Errorf("serve: %w", err)

@@ -18,7 +18,7 @@ func TestVersion(t *testing.T) {
 func TestHelpNamesEveryCommand(t *testing.T) {
 	o := carryOut(t, command(t, t.TempDir(), nil, "--help"), "")
 	require.Zero(t, o.code)
-	for _, name := range []string{"serve", "demo", "migrate", "person add", "calc", "health", "version"} {
+	for _, name := range []string{"serve", "demo", "migrate", "backup", "restore", "check", "person add", "calc", "health", "version"} {
 		require.Contains(t, o.out, "\n  "+name)
 	}
 }

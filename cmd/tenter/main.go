@@ -26,6 +26,9 @@ type commands struct {
 	Serve   serveCommand   `cmd:"" help:"Serve the studio."`
 	Demo    demoCommand    `cmd:"" help:"Serve an invented studio on a throwaway database."`
 	Migrate migrateCommand `cmd:"" help:"Bring the database's schema up to date and stop."`
+	Backup  backupCommand  `cmd:"" help:"Make a verified copy of the database, while it is served."`
+	Restore restoreCommand `cmd:"" help:"Put a copy back in the place of the database."`
+	Check   checkCommand   `cmd:"" help:"Check the database: its file, what its rows point at, and the studio's rules."`
 	Person  personCommand  `cmd:"" help:"People who sign in."`
 	Calc    calcCommand    `cmd:"" help:"Carry out a calculation: JSON in, JSON out."`
 	Health  healthCommand  `cmd:"" help:"Ask the server on this machine whether it is ready: exit 0 when it is."`

@@ -1,0 +1,45 @@
+package main
+
+import (
+	"context"
+	"errors"
+	"fmt"
+	"os"
+
+	"tenter/models"
+	"tenter/server"
+)
+
+type checkCommand struct {
+	Database string `default:"data/tenter.db" env:"TENTER_DATABASE" help:"A file (SQLite) or a postgres:// address; a server may be serving it."`
+}
+
+func (c *checkCommand) Run(ctx context.Context, io streams) (err error) {
+	if !server.IsPostgres(c.Database) {
+		if _, err := os.Stat(c.Database); err != nil {
+			return fmt.Errorf("check the database: %w", err)
+		}
+	}
+	store, err := server.OpenAsIs(ctx, c.Database)
+	if err != nil {
+		return err
+	}
+	defer func() { err = errors.Join(err, store.Close()) }()
+	return checked(ctx, store, io)
+}
+
+// checked prints what is wrong with a database and fails when anything is.
+func checked(ctx context.Context, store *models.Store, io streams) error {
+	faults, err := store.Check(ctx)
+	if err != nil {
+		return err
+	}
+	if len(faults) == 0 {
+		fmt.Fprintln(io.out, "The database is sound and every rule holds.")
+		return nil
+	}
+	for _, f := range faults {
+		fmt.Fprintf(io.out, "Broken: %s.\n", f)
+	}
+	return fmt.Errorf("the database breaks %d of the rules; put back a copy from before, or find out what wrote this", len(faults))
+}

@@ -1,0 +1,28 @@
+package server
+
+import (
+	"context"
+	"time"
+
+	"tenter/models"
+)
+
+// betweenForgetting is how often the server looks for testers who are to be
+// forgotten (chosen).
+const betweenForgetting = 12 * time.Hour
+
+// forgetIdle forgets testers as the studio's settings say, until ctx ends.
+func (s *Server) forgetIdle(ctx context.Context) {
+	for {
+		n, err := s.store.ForgetIdle(ctx, models.System("retention"))
+		if err != nil && ctx.Err() == nil {
+			s.log.ErrorContext(ctx, "testers were not forgotten", "error", err)
+		}
+		if n > 0 {
+			s.log.InfoContext(ctx, "testers who have not taken part were forgotten", "people", n)
+		}
+		if !pause(ctx, betweenForgetting) {
+			return
+		}
+	}
+}
