@@ -4,12 +4,12 @@ import type { Gauge, Length, Who } from './shapes.js';
 import type { Amount, Cell } from './shapes-testing.js';
 
 export interface Move {
-  id: string; at: string; by: Who | null; worked_through: string | null; worked_note: string;
+  id: string; at: string; by: Who | null; worked_through: string | null; state_id: string | null; hours: number | null; worked_note: string;
   held_by: Who | null; held_note: string; ripped_back: boolean; note: string;
 }
 export interface Sample {
   id: string; design_id: string; size_id: string; version_id: string | null; label: string;
-  purpose: 'swatch' | 'fit' | 'camera' | 'photography'; worked_through: string | null; worked_note: string;
+  purpose: 'swatch' | 'fit' | 'camera' | 'photography'; worked_through: string | null; state_id: string | null; worked_note: string;
   held_by: Who | null; held_note: string; before: Gauge | null; after: Gauge | null; yarn: Amount | null; retired: boolean; revision: number;
   measurements: { point_id: string; length: Length }[]; moves: Move[];
   comparison: {
@@ -26,10 +26,11 @@ export interface Take {
   id: string; installment_id: string; number: number; recorded_on: string; seconds: number | null;
   sample: { id: string; label: string } | null; version_id: string | null; note: string;
   accepted_at: string | null; set_aside_at: string | null; revision: number; slips: Slip[];
+  shots: { shot_id: string; at: string | null; until: string | null; accepted: boolean }[];
 }
 export interface Installment {
   id: string; design_id: string; position: number; title: string; covers: string; air_on: string | null;
-  record_by: string | null; record_by_set: boolean; days_left: number | null;
+  record_by: string | null; record_by_set: boolean; shoot_on: string | null; shots: { id: string; title: string; recorded: boolean }[]; days_left: number | null;
   state: 'unrecorded' | 'recorded' | 'edited' | 'captioned' | 'scheduled' | 'aired'; late: boolean;
   edited_at: string | null; captioned_at: string | null; scheduled_at: string | null; aired_at: string | null;
   link: string; revision: number; takes: Take[]; open_slips: number; needs: string;

@@ -46,6 +46,7 @@ export interface Mark {
 export interface Strip {
   point_id: string; intended_cm: number | null; expected_cm: number | null; tolerance_cm: number;
   low_cm: number; high_cm: number; growth_cm: number | null; marks: Mark[];
+  finding?: { key: string; verdict: 'fault' | 'suspect'; decided: boolean };
 }
 export interface BoardPoint { id: string; name: string; axis: string; tolerance_cm: number; outside: number }
 export interface BoardSample { id: string; label: string; purpose: string; worked_through: string | null; worked_title: string; held_by: Who | string | null; retired: boolean }

@@ -17,6 +17,7 @@ type Board struct {
 	Points       []BoardPoint       `json:"points"`
 	Sizes        []BoardSize        `json:"sizes"`
 	Installments []BoardInstallment `json:"installments"`
+	Holds        []Hold             `json:"holds" doc:"Samples that must not be worked on before a shot is recorded."`
 	Gauge        BoardGauge         `json:"gauge"`
 	Gates        []Gate             `json:"gates"`
 	Tracks       []Track            `json:"tracks"`
@@ -174,6 +175,7 @@ func boardView(b *models.Board) Board {
 	})
 	out.Sizes = each(b.Sizes, boardSize)
 	out.Installments = each(b.Installments, boardInstallment)
+	out.Holds = each(b.Holds, holdView)
 	out.Gates = each(b.Gates, func(g models.Gate) Gate { return Gate{g.Name, g.Shut, g.Why, screen(b.Design.Slug, g.Where)} })
 	out.Tracks = each(b.Tracks, trackView)
 	return out

@@ -14,6 +14,7 @@ type Board struct {
 	Points       []BoardPoint
 	Sizes        []BoardSize
 	Installments []InstallmentNow
+	Holds        []Hold // samples that must not be worked on before a shot is recorded
 	Bearing      GaugeBearing
 	Gates        []Gate
 	Tracks       []Track
@@ -87,6 +88,7 @@ func (s *Store) Board(ctx context.Context, idOrSlug string) (*Board, error) {
 	}
 	b := &Board{Today: rows.today, Design: rows.design, Version: rows.version, Call: rows.call, RemarksOpen: rows.remarksOpen}
 	b.Installments = StandInstallments(rows.today, rows.studio.LeadDays, rows.installments, rows.takes, rows.samples)
+	b.Holds = HoldsOf(b.Installments, inFilmedSize(rows.samples, rows.sizes))
 	if b.Bearing, err = BearGauge(*rows.design, rows.samples); err != nil {
 		return nil, err
 	}

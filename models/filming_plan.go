@@ -200,6 +200,22 @@ func (s *Store) planFilming(r *filmingRows, hoursPerDay float64) (*FilmingPlan, 
 	return p, nil
 }
 
+// inFilmedSize leaves out the samples of other sizes, none while no size is
+// marked as the filmed one.
+func inFilmedSize(samples []Sample, sizes []Size) []Sample {
+	filmed := filmedSize(sizes)
+	if filmed == nil {
+		return samples
+	}
+	var out []Sample
+	for _, s := range samples {
+		if s.SizeID == filmed.ID {
+			out = append(out, s)
+		}
+	}
+	return out
+}
+
 // pace is how fast samples are made: by who holds the camera samples, else by
 // the makers, else as usual.
 func (r *filmingRows) pace(samples []Sample) (MakingSpeed, float64) {

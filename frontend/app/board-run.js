@@ -11,6 +11,7 @@ import { holder } from './board-size-words.js';
 export function drawRun(section, board) {
   const to = `/d/${encodeURIComponent(board.design.slug)}/filming`;
   put(section, h('h2', { id: 'run-title' }, 'Installments'),
+    board.holds.map((x) => h('p', { class: `note ${x.at_it ? 'bad' : ''}` }, x.sentence)),
     board.installments.length === 0 ? h('p', {}, 'None announced yet. ', h('a', { href: to }, 'Plan the installments'))
       : h('ol', { class: 'plain run' }, board.installments.map((n) => item(n, board.today, to))));
 }

@@ -6,6 +6,7 @@ import { listen } from './live.js';
 import { announce } from './shell.js';
 import { drawSizes } from './board-sizes.js';
 import { PointChoice } from './board-points.js';
+import { nameMarks } from './board-marks.js';
 import { drawRun } from './board-run.js';
 import { drawGates, drawTracks } from './board-gates.js';
 
@@ -18,7 +19,7 @@ export const sheets = ['tape-strip', 'board'];
 export async function draw(view) {
   const path = `/designs/${encodeURIComponent(view.params.slug)}`;
   /** @returns {Promise<Board>} */
-  const fetchBoard = () => api.get(`${path}/board`, { signal: view.gone });
+  const fetchBoard = async () => nameMarks(await api.get(`${path}/board`, { signal: view.gone }));
   let board = await fetchBoard();
   view.title(board.design.name);
   const shown = new Sections(view, board);
@@ -51,7 +52,7 @@ class Sections {
     const before = this.board;
     this.board = board;
     put(this.view.lede, lede(board));
-    const data = [[board.tracks, board.gauge], [board.sizes, board.points], board.installments, [board.gates, board.remarks_open]].map((d) => JSON.stringify(d));
+    const data = [[board.tracks, board.gauge], [board.sizes, board.points], [board.installments, board.holds], [board.gates, board.remarks_open]].map((d) => JSON.stringify(d));
     const changed = data.map((d, i) => d !== this.#last[i]);
     const first = this.#last[0] === '';
     this.#last = data;

@@ -6,6 +6,8 @@ import { sayError } from './problem.js';
 import { editInstallment } from './filming-edit.js';
 import { drawSteps } from './filming-step-row.js';
 import { takes } from './filming-takes.js';
+import { shots } from './filming-shots.js';
+import { planLine } from './filming-plan.js';
 
 /** @typedef {import('./filming.js').Shoot} Shoot */
 /** @typedef {import('../shapes-filming.js').Installment} Installment */
@@ -24,7 +26,8 @@ export function installmentCard(n, shoot) {
         n.link ? [' · ', h('a', { href: n.link, rel: 'noreferrer', target: '_blank' }, 'the video')] : null),
       n.needs ? h('p', { class: n.late ? 'pin' : 'strong' }, n.needs) : null,
       n.sample && n.state === 'unrecorded' ? h('p', {}, 'Until it is recorded, do not work on ', h('span', { class: 'tag dashed' }, n.sample.label), '.') : null,
-      drawSteps(n, shoot), takes(n, shoot)));
+      n.state === 'unrecorded' ? planLine(n.id, shoot) : null,
+      shots(n, shoot), drawSteps(n, shoot), takes(n, shoot)));
 }
 
 /** @param {Installment} n @param {Shoot} shoot */

@@ -18,14 +18,15 @@ export function editInstallment(shoot, n) {
     h('form-field', { name: 'covers', label: 'What it covers', kind: 'area', maxlength: 2000, hint: 'From where to where; it starts where the one before it ended.', value: n?.covers }),
     h('div', { class: 'side' },
       h('form-field', { name: 'air_on', label: 'Airs on', kind: 'date', value: n?.air_on }),
-      h('form-field', { name: 'record_by', label: 'Record by', kind: 'date', hint: `Left empty: ${lead} days before it airs.`, value: n?.record_by_set ? n.record_by : undefined })),
+      h('form-field', { name: 'record_by', label: 'Record by', kind: 'date', hint: `Left empty: ${lead} days before it airs.`, value: n?.record_by_set ? n.record_by : undefined }),
+      h('form-field', { name: 'shoot_on', label: 'To be recorded on', kind: 'date', hint: 'Left empty: by the day above.', value: n?.shoot_on })),
     h('form-field', { name: 'link', label: 'Address of the video', maxlength: 500, inputmode: 'url', autocomplete: 'off', value: n?.link }),
     n && shoot.mayPlan && n.takes.length === 0 ? takeOut(n) : null);
 
   /** @param {Record<string, any>} values */
   async function save(values) {
     const body = { ...values };
-    for (const day of ['air_on', 'record_by']) {
+    for (const day of ['air_on', 'record_by', 'shoot_on']) {
       if (body[day]) continue;
       if (n) body[day] = null;
       else delete body[day];

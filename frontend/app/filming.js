@@ -6,8 +6,9 @@ import { listen } from './live.js';
 import { installmentCard } from './filming-card.js';
 import { editInstallment } from './filming-edit.js';
 import { firstNeed, tallyRun } from './filming-steps.js';
+import { drawPlan, holds } from './filming-plan.js';
 
-export const sheets = ['filming'];
+export const sheets = ['data-table', 'filming'];
 
 /**
  * @typedef {object} Shoot
@@ -16,6 +17,7 @@ export const sheets = ['filming'];
  * @property {import('../shapes.js').Design} design
  * @property {import('../shapes-filming.js').Installment[]} run
  * @property {import('../shapes-filming.js').Sample[]} samples
+ * @property {import('../shapes-shots.js').FilmingPlan} plan
  * @property {boolean} mayPlan may add and take out installments
  * @property {boolean} mayFilm may change them and note takes and slips
  * @property {() => Promise<void>} refresh
@@ -28,12 +30,12 @@ export async function draw(view) {
   const design = await api.get(path, options);
   view.title('Filming');
   /** @type {Shoot} */
-  const shoot = { view, path, design, run: [], samples: [], mayPlan: hasRole(view.me, 'designer'), mayFilm: hasRole(view.me, 'designer', 'filmer'), refresh };
+  const shoot = { view, path, design, run: [], samples: [], plan: /** @type {any} */ (null), mayPlan: hasRole(view.me, 'designer'), mayFilm: hasRole(view.me, 'designer', 'filmer'), refresh };
   await refresh();
   listen(`${path}/live`, refresh, view.gone);
 
   async function refresh() {
-    [shoot.run, shoot.samples] = await Promise.all([api.all(`${path}/installments`, options), api.all(`${path}/samples`, options)]);
+    [shoot.run, shoot.samples, shoot.plan] = await Promise.all([api.all(`${path}/installments`, options), api.all(`${path}/samples`, options), api.get(`${path}/filming-plan`, options)]);
     if (!view.gone.aborted) keepFocus(view.page, () => show(shoot));
   }
 }
@@ -47,8 +49,8 @@ function show(shoot) {
     h('div', { class: 'acts lead no-print' },
       shoot.mayPlan ? h('button', { type: 'button', class: run.length ? undefined : 'main', 'data-key': 'add', onclick: () => editInstallment(shoot, null) }, 'Add an installment') : null,
       run.length ? h('button', { type: 'button', 'data-key': 'print', onclick: () => print() }, 'Print the run') : null),
-    run.length === 0 ? h('p', {}, 'No installment yet. Each covers a part of the make and is announced for a day; it starts where the one before it ended.') : [need(shoot),
-      h('ol', { class: 'plain shoot' }, run.map((n) => installmentCard(n, shoot)))]);
+    run.length === 0 ? h('p', {}, 'No installment yet. Each covers a part of the make and is announced for a day; it starts where the one before it ended.') : [need(shoot), holds(shoot.plan),
+      h('ol', { class: 'plain shoot' }, run.map((n) => installmentCard(n, shoot))), drawPlan(shoot)]);
   for (const d of view.page.querySelectorAll('details')) d.open = !shut.has(d.getAttribute('data-part')) && d.open;
 }
 

@@ -18,6 +18,7 @@ export const ROUTES = [
   { path: '/d/:slug/fit/report', who: 'staff', load: () => import('./fit-report.js') },
   { path: '/d/:slug/yarn', who: 'staff', tab: 'Yarn', load: () => import('./yarn.js') },
   { path: '/d/:slug/filming', who: 'staff', tab: 'Filming', load: () => import('./filming.js') },
+  { path: '/d/:slug/filming/:installment/sheet', who: 'staff', load: () => import('./filming-sheet.js') },
   { path: '/d/:slug/history', who: 'staff', tab: 'History', load: () => import('./history.js') },
   { path: '/d/:slug/setup', who: 'staff', tab: 'Set up', load: () => import('./setup.js') },
   { path: '/people', who: 'staff', nav: 'People', load: () => import('./people.js') },

@@ -7,7 +7,8 @@ import { announce } from './shell.js';
 import { sayError } from './problem.js';
 import { word } from './words.js';
 import { sayDifference, sayShare } from './report-words.js';
-import { PURPOSES, sayHolder, sayWorked } from './samples-words.js';
+import { PURPOSES, sayHolder, sayPlace } from './samples-words.js';
+import { sayHours } from './filming-words.js';
 import { editSample, editMeasurements } from './samples-edit.js';
 import { moveSample } from './samples-move.js';
 
@@ -21,9 +22,10 @@ export function sampleCard(s, shelf) {
     h('div', { class: 'sec-head' },
       h('h2', { id: `label-${s.id}` }, s.label, h('span', { class: 'tag' }, `size ${shelf.sizeName(s.size_id)}`), h('span', { class: 'tag dashed' }, word(PURPOSES, s.purpose))),
       acts(s, shelf)),
+    shelf.plan.holds.filter((x) => x.sample_id === s.id).map((x) => h('p', { class: `note ${x.at_it ? 'bad' : ''}` }, x.sentence)),
     h('div', { class: 'sample-parts' },
       h('dl', { class: 'pairs' },
-        h('dt', {}, 'How far'), h('dd', { class: 'strong' }, sayWorked(s.worked_through, s.worked_note, shelf.run)),
+        h('dt', {}, 'How far'), h('dd', { class: 'strong' }, sayPlace(s, shelf)),
         h('dt', {}, 'Where'), h('dd', {}, sayHolder(s)),
         version ? [h('dt', {}, 'Made from'), h('dd', {}, `version ${version.number}`)] : null,
         s.yarn ? [h('dt', {}, 'Yarn used'), h('dd', {}, `${sayNumber(s.yarn.value)} ${s.yarn.unit}`)] : null,
@@ -40,7 +42,7 @@ function acts(s, shelf) {
   const named = (/** @type {string} */ words) => `${words}: ${s.label}`;
   return h('div', { class: 'row-acts' },
     s.retired ? null : [
-      h('button', { type: 'button', 'data-key': `move-${s.id}`, 'aria-label': named('Work on or hand over'), onclick: () => moveSample(shelf, s) }, 'Work on or hand over'),
+      h('button', { type: 'button', 'data-key': `move-${s.id}`, 'aria-label': named('Work on or hand over'), onclick: () => { moveSample(shelf, s).catch((err) => put(wrong, sayError(err))); } }, 'Work on or hand over'),
       h('button', { type: 'button', 'data-key': `measure-${s.id}`, 'aria-label': named('Measure'), onclick: () => editMeasurements(shelf, s) }, 'Measure'),
       h('button', { type: 'button', 'data-key': `edit-${s.id}`, 'aria-label': named('Gauge and details'), onclick: () => editSample(shelf, s) }, 'Gauge and details')],
     shelf.mayMake ? h('button', { type: 'button', 'data-key': `away-${s.id}`, 'aria-label': named(s.retired ? 'Take out again' : 'Put away'), onclick: putAway }, s.retired ? 'Take out again' : 'Put away') : null, wrong);
@@ -80,6 +82,6 @@ function history(s, shelf) {
     h('ol', { class: 'plain rows moves' }, [...s.moves].reverse().map((m) => h('li', {},
       h('span', { class: 'soft' }, sayMoment(m.at, zone)),
       h('div', {}, m.ripped_back ? h('p', { class: 'brass' }, 'ripped back') : null,
-        h('p', {}, `${sayWorked(m.worked_through, m.worked_note, shelf.run)}; ${sayHolder(m)}`),
+        h('p', {}, `${sayPlace(m, shelf)}; ${sayHolder(m)}`, m.hours ? h('span', { class: 'soft' }, `, ${sayHours(m.hours)} of making`) : null),
         m.note ? h('p', {}, m.note) : null, m.by ? h('p', { class: 'soft' }, `noted by ${m.by.handle}`) : null)))));
 }

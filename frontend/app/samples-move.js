@@ -4,48 +4,59 @@ import '../parts/form-field.js';
 import '../parts/entry-form.js';
 import * as api from './api.js';
 import { announce } from './shell.js';
-import { goesBack, sayHolder, sayWorked, warningsFor } from './samples-words.js';
+import { sayHours } from './filming-words.js';
+import { sayHolder, sayPlace, sayWorked } from './samples-words.js';
 
 /** @typedef {import('./samples.js').Shelf} Shelf */
 /** @typedef {import('../shapes-filming.js').Sample} Sample */
+/** @typedef {import('../shapes-shots.js').Ahead} Ahead */
 
 /**
- * Working on and handing over in one form. It warns before an unrecorded
- * installment is passed, and asks for ripping back to be said.
+ * Working on and handing over in one form. It says what each state would cost
+ * before it is chosen: what could not be shown any more, the hours of making to
+ * get there, and those that ripping back would lose.
  * @param {Shelf} shelf @param {Sample} s
  */
-export function moveSample(shelf, s) {
+export async function moveSample(shelf, s) {
+  /** @type {Ahead[]} */
+  const ahead = (await api.get(`/samples/${s.id}/ahead`, { signal: shelf.view.gone })).items;
+  const here = ahead.find((a) => a.here) || ahead[0];
   const warnings = h('div', { class: 'warnings', role: 'status' });
-  const through = h('form-field', {
-    name: 'worked_through', label: 'Worked through', kind: 'select', quiet: true, value: s.worked_through || '', onchange: () => warn(),
-    '.options': [['', 'before the end of the first'], ...shelf.run.map((n) => [n.id, `${n.position}, ${n.title}${n.state === 'unrecorded' ? ' (unrecorded)' : ''}`])],
+  const state = h('form-field', {
+    'data-at': 'state', label: 'Worked to', kind: 'select', quiet: true, value: here.state_id || '', onchange: () => warn(),
+    '.options': ahead.map((a) => [a.state_id || '', `${a.words}${a.here ? ', where it is' : a.warnings.length ? ', past what is unrecorded' : ''}`]),
   });
   const beyond = h('form-field', { name: 'worked_note', label: 'What was worked beyond that', maxlength: 500, autocomplete: 'off', value: s.worked_note });
   const ripped = h('check-field', { name: 'ripped_back', label: 'It was ripped back to here', hidden: true });
+  const hours = h('form-field', { name: 'hours', label: 'Hours of making', kind: 'number', min: '0.01', step: 'any', inputmode: 'decimal', hint: 'From them the studio learns how fast you make.' });
   const dialog = openForm({ title: s.label, say: 'Save', gone: shelf.view.gone, save, done },
-    h('p', { class: 'soft' }, `Now: ${sayWorked(s.worked_through, s.worked_note, shelf.run)}; ${sayHolder(s)}.`),
-    shelf.run.length ? through : null, warnings, ripped,
-    beyond,
+    h('p', { class: 'soft' }, `Now: ${sayPlace(s, shelf)}; ${sayHolder(s)}.`),
+    ahead.length > 1 ? state : null, warnings, ripped, beyond, hours,
     h('form-field', { name: 'held_by', label: 'With', kind: 'select', quiet: true, value: s.held_by?.id || '', '.options': [['', 'nobody of the studio'], ...shelf.people.map((p) => [p.id, p.handle])] }),
     h('form-field', { name: 'held_note', label: 'Where it lies', maxlength: 500, autocomplete: 'off', value: s.held_note }),
     h('form-field', { name: 'note', label: 'Note', kind: 'area', maxlength: 1000 }));
 
+  function chosen() { return ahead.find((a) => (a.state_id || '') === state.value) || here; }
+
   function warn() {
-    const to = through.value || null;
-    // What was worked beyond one installment says nothing about another.
-    if (beyond.value === s.worked_note || beyond.value === '') beyond.value = to === s.worked_through ? s.worked_note : '';
-    const found = warningsFor(s, to, shelf.samples, shelf.run);
-    put(warnings, found.map((w) => h('p', { class: 'note bad' }, w)));
-    ripped.hidden = !goesBack(s, to, shelf.run);
+    const to = chosen();
+    // What was worked beyond one state says nothing about another.
+    if (beyond.value === s.worked_note || beyond.value === '') beyond.value = to.here ? s.worked_note : '';
+    put(warnings,
+      to.warnings.map((w) => h('p', { class: 'note bad' }, w)),
+      to.back ? h('p', { class: 'note' }, `Ripping back to ${to.words} loses ${to.hours ? `about ${sayHours(to.hours)} of making` : 'work whose hours nobody has said'}.`)
+        : !to.here && to.hours ? h('p', { class: 'soft' }, `About ${sayHours(to.hours)} of making from where it is.`) : null);
+    ripped.hidden = !to.back;
+    hours.hidden = to.back;
     if (ripped.hidden) ripped.value = false;
     const button = dialog.querySelector('button.main');
-    if (button) button.textContent = found.length ? 'Work past it all the same' : 'Save';
+    if (button) button.textContent = to.warnings.length ? 'Work past it all the same' : to.back ? 'Rip it back' : 'Save';
   }
 
   /** @param {Record<string, any>} values */
   async function save(values) {
-    const to = shelf.run.length ? values.worked_through || null : s.worked_through;
-    if (goesBack(s, to, shelf.run) && !values.ripped_back) {
+    const to = chosen();
+    if (to.back && !values.ripped_back) {
       ripped.setError('Tick this when the work was taken back; otherwise choose where it really is.');
       ripped.focus();
       throw new Error('The sample would go back.');
@@ -53,15 +64,16 @@ export function moveSample(shelf, s) {
     return api.post(`/samples/${s.id}/moves`, changed(values, to), { revision: s.revision });
   }
 
-  /** Only what differs: a move that changes nothing is none. @param {Record<string, any>} values @param {string | null} to */
+  /** Only what differs: a move that changes nothing is none. @param {Record<string, any>} values @param {Ahead} to */
   function changed(values, to) {
     /** @type {Record<string, any>} */
     const body = {};
-    if (to !== s.worked_through) body.worked_through = to;
-    if (values.worked_note !== s.worked_note || 'worked_through' in body) body.worked_note = values.worked_note;
+    if (!to.here) body.state = to.state_id;
+    if (values.worked_note !== s.worked_note || 'state' in body) body.worked_note = values.worked_note;
     if ((values.held_by || null) !== (s.held_by?.id || null)) body.held_by = values.held_by || null;
     if (values.held_note !== s.held_note || 'held_by' in body) body.held_note = values.held_note;
     if (values.ripped_back) body.ripped_back = true;
+    else if (values.hours) body.hours = values.hours;
     if (values.note) body.note = values.note;
     return body;
   }
@@ -69,6 +81,6 @@ export function moveSample(shelf, s) {
   /** @param {Sample} now */
   async function done(now) {
     await shelf.refresh();
-    announce([`${s.label}: ${sayWorked(now.worked_through, now.worked_note, shelf.run)}; ${sayHolder(now)}.`, ...(now.warnings || [])].join(' '));
+    announce([`${s.label}: ${sayWorked(now.worked_through, now.worked_note, shelf.run, shelf.stateWords(now.state_id))}; ${sayHolder(now)}.`, ...(now.warnings || [])].join(' '));
   }
 }

@@ -17,6 +17,8 @@ export const sheets = ['data-table', 'samples'];
  * @property {import('../shapes-filming.js').Installment[]} run
  * @property {import('../shapes.js').Person[]} people the studio's own
  * @property {{state: string, sentence: string}} gauge
+ * @property {import('../shapes-shots.js').FilmingPlan} plan
+ * @property {(id: string | null) => string} stateWords a state within an installment, in words
  * @property {boolean} mayMake may add samples and say what they are for
  * @property {boolean} mayWork may move, measure and hand over
  * @property {(id: string) => string} sizeName
@@ -32,7 +34,7 @@ export async function draw(view) {
   view.lede.textContent = design.name;
   /** @type {Shelf} */
   const shelf = {
-    view, path, design, samples: [], run: [], gauge: { state: '', sentence: '' },
+    view, path, design, samples: [], run: [], plan: /** @type {any} */ (null), stateWords: (id) => (id && shelf.plan.states.find((x) => x.state_id === id)?.words) || '', gauge: { state: '', sentence: '' },
     people: people.filter((/** @type {any} */ p) => !p.disabled && p.roles.some((/** @type {string} */ r) => r !== 'tester')),
     mayMake: hasRole(view.me, 'designer'), mayWork: hasRole(view.me, 'designer', 'maker', 'filmer'),
     sizeName: (id) => design.sizes.find((/** @type {any} */ s) => s.id === id)?.name || '?', refresh,
@@ -41,7 +43,7 @@ export async function draw(view) {
   listen(`${path}/live`, refresh, view.gone);
 
   async function refresh() {
-    [shelf.samples, shelf.run, shelf.gauge] = await Promise.all([api.all(`${path}/samples`, options), api.all(`${path}/installments`, options), api.get(`${path}/gauge`, options)]);
+    [shelf.samples, shelf.run, shelf.gauge, shelf.plan] = await Promise.all([api.all(`${path}/samples`, options), api.all(`${path}/installments`, options), api.get(`${path}/gauge`, options), api.get(`${path}/filming-plan`, options)]);
     if (!view.gone.aborted) keepFocus(view.page, () => show(shelf));
   }
 }

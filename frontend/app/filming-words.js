@@ -1,0 +1,26 @@
+// What is said about hours, days and speeds in plans of filming and schedules.
+
+/** `2 h`, `2.5 h`, `20 min`. @param {number} hours */
+export function sayHours(hours) {
+  if (hours <= 0) return '0 h';
+  if (hours < 1) return `${Math.max(1, Math.round(hours * 60))} min`;
+  return `${Math.round(hours * 10) / 10} h`;
+}
+
+/** Where a speed of making comes from. @param {{stitches_per_hour: number, logged_hours: number, source: string}} speed */
+export function saySpeed(speed) {
+  const rate = `${Math.round(speed.stitches_per_hour)} stitches an hour`;
+  switch (speed.source) {
+    case 'stated': return `${rate}, as stated`;
+    case 'logged': return `${rate}, learned from ${sayHours(speed.logged_hours)} logged`;
+    case 'studio': return `${rate}, learned from ${sayHours(speed.logged_hours)} that the studio logged`;
+    default: return `${rate}, taken as usual until hours are logged`;
+  }
+}
+
+/** A percentage of a probability, never a flat promise. @param {number} p */
+export function sayChance(p) {
+  if (p >= 0.995) return 'over 99 %';
+  if (p < 0.005) return 'under 1 %';
+  return `${Math.round(p * 100)} %`;
+}
