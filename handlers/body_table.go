@@ -70,12 +70,13 @@ func (a *api) bodyTables() {
 	add(a, operation("put-body-table", http.MethodPut, "/body-tables/{table}", "Replace a body table, or retire it", "Standards"), a.putBodyTable)
 }
 
-func (a *api) getBodyTables(ctx context.Context, _ models.Actor, _ *struct{}) (*listOf[BodyTable], error) {
+func (a *api) getBodyTables(ctx context.Context, _ models.Actor, in *Paged) (*listOf[BodyTable], error) {
 	rows, err := a.Store.BodyTables(ctx)
 	if err != nil {
 		return nil, err
 	}
-	return list(rows, "", bodyTableView), nil
+	rows, next := pageOf(rows, in.page(), func(b models.BodyTable) string { return b.ID })
+	return list(rows, next, bodyTableView), nil
 }
 
 func (a *api) postBodyTable(ctx context.Context, actor models.Actor, in *newBodyTableInput) (*made[BodyTable], error) {

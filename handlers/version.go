@@ -51,6 +51,11 @@ type RuleChange struct {
 	After  *Rule  `json:"after"`
 }
 
+type versionsQuery struct {
+	DesignPath
+	Paged
+}
+
 type compareVersionsInput struct {
 	VersionPath
 	Since string `query:"since" maxLength:"36" doc:"The version to compare with; the one before when absent."`
@@ -62,12 +67,13 @@ func (a *api) versions() {
 	add(a, operation("propose-counts", http.MethodPost, "/versions/{version}/proposal", "Propose counts that keep the rules, nearest to what is intended", "Counts"), a.postProposal)
 }
 
-func (a *api) getVersions(ctx context.Context, _ models.Actor, in *DesignPath) (*listOf[MadeVersion], error) {
+func (a *api) getVersions(ctx context.Context, _ models.Actor, in *versionsQuery) (*listOf[MadeVersion], error) {
 	rows, err := a.Store.MadeVersions(ctx, in.Design)
 	if err != nil {
 		return nil, err
 	}
-	return list(rows, "", func(v models.MadeVersion) MadeVersion {
+	rows, next := pageOf(rows, in.page(), func(v models.MadeVersion) string { return v.ID })
+	return list(rows, next, func(v models.MadeVersion) MadeVersion {
 		return MadeVersion{versionView(v.Version), each(v.Makers, makerView), signOffView(v.SignOff)}
 	}), nil
 }

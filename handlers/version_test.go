@@ -196,3 +196,16 @@ func TestProposalKeepsTheRules(t *testing.T) {
 		require.InDelta(t, 2, c.Get("/versions/" + version).Map()["revision"], 0, "nothing was written")
 	})
 }
+
+func TestVersionsComeInPages(t *testing.T) {
+	s := servertest.OnSQLite(t)
+	c := s.Designer()
+	design, _, _ := smallDesign(t, c, false)
+	c.Post("/designs/"+design+"/versions", map[string]any{}).Want(201)
+	first := c.Get("/designs/" + design + "/versions?limit=1").Want(200).Map()
+	require.Len(t, first["items"], 1)
+	rest := c.Get(fmt.Sprintf("/designs/%s/versions?limit=1&after=%s", design, first["next"])).Want(200).Map()
+	require.InDelta(t, 2, rest["items"].([]any)[0].(map[string]any)["number"], 0)
+	require.Nil(t, rest["next"])
+	require.Empty(t, c.Get("/body-tables?limit=10").Want(200).Map()["items"])
+}

@@ -82,8 +82,10 @@ export class CountGrid {
     for (const line of this.root.querySelectorAll('[data-section]')) {
       const row = this.rows[Number(line.getAttribute('data-section'))];
       const found = sections.find((s) => s.name === row?.name);
-      /** @type {HTMLElement} */ (line).hidden = !found;
-      if (found) put(/** @type {Element} */ (line.firstElementChild), `${printLine(found.rows, this.editor.design.grouping)} rows, from after ${found.after} to ${found.name}`);
+      const first = row?.unit === 'row_number' && row === this.rows.find((r) => r.unit === 'row_number');
+      /** @type {HTMLElement} */ (line).hidden = !found && !first;
+      const rows = found ? found.rows : row?.cells.map((c) => readCell(c) ?? null) || [];
+      put(/** @type {Element} */ (line.firstElementChild), `${printLine(rows, this.editor.design.grouping)} rows, from ${found ? `after ${found.after}` : 'the first'} to ${row?.name}`);
     }
   }
 
@@ -96,7 +98,7 @@ export class CountGrid {
       const id = freshId('finding');
       const line = /** @type {HTMLElement} */ (this.root.querySelector(`[data-findings="${p.rows.at(-1)}"]`));
       line.hidden = false;
-      line.firstElementChild?.append(h('p', { id, class: 'finding' }, p.finding.message.includes(`size ${p.finding.size}`) ? null : h('b', {}, `size ${p.finding.size}: `), p.finding.message));
+      line.firstElementChild?.append(h('p', { id, class: 'finding' }, p.finding.message.toLowerCase().includes(`size ${p.finding.size}`.toLowerCase()) ? null : h('b', {}, `size ${p.finding.size}: `), p.finding.message));
       for (const r of p.rows) {
         const cell = this.cells.cell({ row: r, col: p.size + 1 });
         if (!cell || p.size < 0) continue;

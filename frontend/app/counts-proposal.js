@@ -30,8 +30,10 @@ export class ProposalPanel {
       const { counts, rules } = sheetBody(typed);
       /** @type {Proposal} */
       const found = await api.post(`/versions/${sheet.id}/proposal`, { counts, rules, keep: [...this.#keep].filter((k) => counts.some((c) => c.name === k)) }, { signal: given.gone });
-      put(this.#out, this.#table(found), this.#measures(found), this.#notes(found));
-      announce(`A proposal stands beside today's counts; ${found.lines.filter((l) => l.changed).length} lines differ.`);
+      const n = found.lines.filter((l) => l.changed).length;
+      const words = n === 0 ? 'Today\'s counts are the nearest that keep every rule.' : `${n === 1 ? 'One line differs' : `${n} lines differ`} from today's.`;
+      put(this.#out, h('p', {}, words), this.#notes(found), n === 0 ? null : [this.#table(found), this.#measures(found)]);
+      announce(words);
     } catch (err) {
       if (!given.gone.aborted) put(this.#out, h('p', { class: 'pin', role: 'alert' }, whole(err)));
     }
@@ -66,12 +68,13 @@ export class ProposalPanel {
   #measures(p) {
     const { design, sizes, given } = this.editor;
     const of = (/** @type {Proposal['now']} */ list, /** @type {string} */ point, /** @type {string} */ size) => list.find((f) => f.point === point && f.size === size)?.expected ?? null;
-    return h('div', { class: 'wide' }, h('table', { class: 'proposal' }, h('caption', {}, `What they come to, in ${given.unit}: today → proposed (intended)`),
+    return h('div', { class: 'wide' }, h('table', { class: 'proposal' }, h('caption', {}, `What they come to, in ${given.unit}; what is intended stands in brackets`),
       h('thead', {}, h('tr', {}, h('th', { scope: 'col' }, 'Point'), sizes.map((s) => h('th', { scope: 'col', class: 'num' }, s.name)))),
       h('tbody', {}, design.points.map((q) => h('tr', {}, h('th', { scope: 'row' }, q.name), sizes.map((s) => {
         const intended = q.intended.find((i) => i.size_id === s.id)?.length.cm ?? null;
         const bare = (/** @type {number | null} */ cm) => sayCM(cm, given.unit).replace(/ (cm|in)$/, '');
-        return h('td', { class: 'num' }, `${bare(of(p.now, q.name, s.name))} → ${bare(of(p.finished, q.name, s.name))}`, intended === null ? null : h('span', { class: 'soft' }, ` (${bare(intended)})`));
+        const [now, next] = [bare(of(p.now, q.name, s.name)), bare(of(p.finished, q.name, s.name))];
+        return h('td', { class: 'num' }, now === next ? now : [h('s', { class: 'soft' }, now), ' ', h('b', {}, next)], intended === null ? null : h('span', { class: 'soft' }, ` (${bare(intended)})`));
       }))))));
   }
 

@@ -24,7 +24,7 @@ export function designHints(form, gone) {
     h('div', { class: 'acts' }, h('label', { for: 'yarn-class' }, 'Yarn class'), select), yarn);
 
   async function fill() {
-    const classes = await ask('/standards/yarn-classes?');
+    const classes = await ask('/standards/yarn-classes');
     if (!classes) return;
     select.append(...classes.items.map((/** @type {any} */ c) => h('option', { value: c.number }, `${c.number} ${c.name}`)));
     hintTool();
@@ -37,7 +37,7 @@ export function designHints(form, gone) {
     const near = await ask(`/standards/tools?kind=${craft === 'knit' ? 'needle' : 'hook'}&mm=${mm}`);
     if (!near) return;
     const say = (/** @type {any} */ t) => `${t.mm} mm${t.us ? ` is US ${t.us}` : ''}${t.old_uk ? `, old UK ${t.old_uk}` : ''}`;
-    put(tool, `${near.items.map(say).join('; ')}. ${[...new Set(near.items.flatMap((/** @type {any} */ t) => [t.us_source?.citation, t.old_uk_source?.citation]).filter(Boolean))].map((s) => `Source: ${s}.`).join(' ')} Letters and numbers differ from maker to maker: the millimetres decide.`);
+    put(tool, `${near.items.length > 1 ? `${mm} mm lies between: ` : ''}${near.items.map(say).join('; ')}. ${[...new Set(near.items.flatMap((/** @type {any} */ t) => [t.us_source?.citation, t.old_uk_source?.citation]).filter(Boolean))].map((s) => `Source: ${s}.`).join(' ')} Letters and numbers differ from maker to maker: the millimetres decide.`);
   }
 
   async function hintYarn() {
@@ -50,7 +50,7 @@ export function designHints(form, gone) {
   /** No table, no hint: a form works without. @param {string} path */
   async function ask(path) {
     try {
-      return await api.get(path.replace(/\?$/, ''), { signal: gone });
+      return await api.get(path, { signal: gone });
     } catch {
       return null;
     }

@@ -21,7 +21,7 @@ export async function chooseBody(design, gone, take) {
   const dialog = openDialog('Start from a body table', gone, body);
   dialog.classList.add('wide-dialog');
   try {
-    const [charts, own] = await Promise.all([api.all('/standards/body-charts', { signal: gone }), api.all('/body-tables', { signal: gone })]);
+    const [{ items: charts }, own] = await Promise.all([api.get('/standards/body-charts', { signal: gone }), api.all('/body-tables', { signal: gone })]);
     /** @type {{words: string, start: (end: string) => Start, ranged: boolean}[]} */
     const tables = [
       ...charts.map((/** @type {BodyChart} */ c) => ({ words: `${c.name}${c.edition === 'current' ? '' : `, ${c.edition} edition`}`, start: (/** @type {string} */ end) => fromChart(c, design.unit, end), ranged: true })),

@@ -54,7 +54,7 @@ export class CautionsPanel {
       this.given.mayChange
         ? h('entry-form', { class: 'features', say: 'Save what it has', '.save': (/** @type {any} */ values) => this.#tell(values) }, features)
         : h('p', {}, d.features.length ? `It has: ${d.offered.filter((f) => d.features.includes(f.id)).map((f) => f.label).join('; ')}.` : 'It has none of the things that cautions are about.'),
-      d.told_at ? h('p', { class: 'soft' }, `Said on ${sayMoment(d.told_at, this.given.zone)}.`) : h('p', { class: 'brass' }, 'Nobody has said yet what it has. Save it also when it has none of these.'),
+      d.told_at ? h('p', { class: 'soft' }, `Said on ${sayMoment(d.told_at, this.given.zone)}.`) : h('p', { class: ['baby', 'child', 'youth'].includes(d.audience) ? 'pin' : 'soft' }, 'Nobody has said yet what it has. Save it also when it has none of these.'),
       d.cautions.length ? h('ul', { class: 'plain rows cautions' }, d.cautions.map((c) => this.#caution(c))) : h('p', {}, 'No caution is known here for whom it is for and what it has.'),
       h('p', { class: 'note' }, d.deferral));
   }
