@@ -78,6 +78,9 @@ func (s *Store) AcceptAssignment(ctx context.Context, actor Actor, id string, re
 				return err
 			}
 		}
+		if err := t.agreeByAccepting(before); err != nil {
+			return err
+		}
 		after := *before
 		after.AcceptedAt = &t.now
 		return t.saveAssignment(before, &after, "accepted")

@@ -49,7 +49,7 @@ func openFile(ctx context.Context, path, parameters string) (*sql.DB, error) {
 	}
 	db.SetMaxOpenConns(1)
 	if err := db.PingContext(ctx); err != nil {
-		return nil, errors.Join(fmt.Errorf("open %s: %w", path, err), db.Close())
+		return nil, errors.Join(fmt.Errorf("open %s: %w", path, damaged(err)), db.Close())
 	}
 	return db, nil
 }

@@ -87,7 +87,7 @@ func (r *Restored) takePlace(ctx context.Context, ready, to string, now time.Tim
 // first. A sound one has been folded into a single file; a damaged one takes
 // its log along.
 func moveAside(path, aside string, damaged bool) error {
-	for _, ending := range []string{"-wal", "-shm"} {
+	for _, ending := range []string{"-wal", "-shm", "-journal"} {
 		var err error
 		if damaged {
 			err = os.Rename(path+ending, aside+ending)
@@ -122,22 +122,7 @@ type alone struct {
 // locking mode exclusive). It returns nil for a file that SQLite can't read:
 // no server can be serving that.
 func holdAlone(ctx context.Context, path string) (*alone, error) {
-	db, err := openFile(ctx, path, "mode=rw&_busy_timeout=0")
-	if err != nil {
-		return nil, err
-	}
-	conn, err := db.Conn(ctx)
-	if err == nil {
-		a := &alone{db, conn}
-		// A journal in memory leaves no file behind that the next database
-		// could take for its own.
-		err = a.all(ctx, "PRAGMA locking_mode = EXCLUSIVE", "PRAGMA journal_mode = DELETE", "PRAGMA journal_mode = MEMORY", "BEGIN EXCLUSIVE")
-		if err == nil {
-			return a, nil
-		}
-		err = errors.Join(err, conn.Close())
-	}
-	err = errors.Join(err, db.Close())
+	a, err := lockAlone(ctx, path)
 	var e *modernc.Error
 	if errors.As(err, &e) {
 		switch e.Code() & primaryCode {
@@ -147,7 +132,26 @@ func holdAlone(ctx context.Context, path string) (*alone, error) {
 			return nil, nil
 		}
 	}
-	return nil, fmt.Errorf("hold the database: %w", err)
+	return a, err
+}
+
+func lockAlone(ctx context.Context, path string) (*alone, error) {
+	db, err := openFile(ctx, path, "mode=rw&_busy_timeout=0")
+	if err != nil {
+		return nil, err
+	}
+	conn, err := db.Conn(ctx)
+	if err != nil {
+		return nil, errors.Join(err, db.Close())
+	}
+	a := &alone{db, conn}
+	// A journal in memory: one on the disk would bear the name of the next
+	// database's.
+	err = a.all(ctx, "PRAGMA locking_mode = EXCLUSIVE", "PRAGMA journal_mode = DELETE", "PRAGMA journal_mode = MEMORY", "BEGIN EXCLUSIVE")
+	if err != nil {
+		return nil, errors.Join(fmt.Errorf("hold the database: %w", err), conn.Close(), db.Close())
+	}
+	return a, nil
 }
 
 func (a *alone) all(ctx context.Context, statements ...string) error {

@@ -197,6 +197,9 @@ func (t *tx) acceptIfAsked(a *Assignment) error {
 	if a.AcceptedAt != nil {
 		return nil
 	}
+	if err := t.agreeByAccepting(a); err != nil {
+		return err
+	}
 	return t.bump("assignment", &Assignment{}, a.ID, a.Revision, map[string]any{"accepted_at": t.now})
 }
 

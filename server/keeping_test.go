@@ -1,0 +1,251 @@
+package server_test
+
+import (
+	"context"
+	"database/sql"
+	"fmt"
+	"os"
+	"path/filepath"
+	"strings"
+	"testing"
+	"time"
+
+	"github.com/stretchr/testify/require"
+
+	"tenter/migrations"
+	"tenter/models"
+	"tenter/models/modelstest"
+	"tenter/server"
+)
+
+// earlier are rows as they were written at each level of the schema, by the
+// level that they need. Each refers to what stands above it.
+var earlier = map[int64][]string{
+	1: {
+		`INSERT INTO studio (id, name, zone, lead_days, demo, revision, created_at, updated_at) VALUES (1, 'Old studio', 'UTC', 4, FALSE, 1, '2026-01-01 10:00:00+00:00', '2026-01-01 10:00:00+00:00')`,
+		`INSERT INTO people (id, handle, name, email, unit, terms, revision, created_at, updated_at) VALUES ('person', 'odile', 'Odile Old', 'odile@studio.example', 'cm', 'us', 1, '2026-01-01 10:00:00+00:00', '2026-01-01 10:00:00+00:00')`,
+		`INSERT INTO person_roles (person_id, role) VALUES ('person', 'designer')`,
+		`INSERT INTO person_roles (person_id, role) VALUES ('person', 'tester')`,
+		`INSERT INTO events (id, at, actor_id, request_id, entity, entity_id, action) VALUES ('event', '2026-01-01 10:00:00+00:00', 'person', 'first', 'person', 'person', 'added')`,
+	},
+	2: {
+		`INSERT INTO designs (id, slug, name, craft, audience, terms, unit, gauge_stitches, gauge_rows, gauge_span, gauge_unit, yarn, tool, grouping, note, revision, created_at, updated_at)
+			VALUES ('design', 'old', 'Old pullover', 'crochet', 'woman', 'us', 'cm', 14, 11, 10, 'cm', '', '', '', 'kept', 1, '2026-01-01 10:00:00+00:00', '2026-01-01 10:00:00+00:00')`,
+		`INSERT INTO sizes (id, design_id, position, name, filmed) VALUES ('size', 'design', 1, 'M', TRUE)`,
+		`INSERT INTO points (id, design_id, position, name, axis, expr, add_value, add_unit, add_cm, tolerance_value, tolerance_unit, tolerance_cm, repeat, girth, how_to_measure)
+			VALUES ('point', 'design', 1, 'bust', 'stitch', 'body', 0, 'cm', 0, 1, 'in', 2.54, 1, TRUE, '')`,
+		`INSERT INTO versions (id, design_id, number, note, given_out_at, revision, created_at, updated_at) VALUES ('version', 'design', 1, '', '2026-01-02 10:00:00+00:00', 2, '2026-01-01 10:00:00+00:00', '2026-01-02 10:00:00+00:00')`,
+		`INSERT INTO counts (id, version_id, position, name, unit, note) VALUES ('count', 'version', 1, 'body', 'stitch', '')`,
+		`INSERT INTO count_values (count_id, size_id, value) VALUES ('count', 'size', 122)`,
+	},
+	3: {
+		`INSERT INTO installments (id, design_id, position, title, covers, air_on, link, revision, created_at, updated_at) VALUES ('installment', 'design', 1, 'Part 1', '', '2026-03-01', '', 1, '2026-01-01 10:00:00+00:00', '2026-01-01 10:00:00+00:00')`,
+	},
+	4: {
+		`INSERT INTO samples (id, design_id, size_id, version_id, label, purpose, worked_through, worked_note, held_by, held_note, revision, created_at, updated_at)
+			VALUES ('sample', 'design', 'size', 'version', 'the grey one', 'camera', 'installment', '', 'person', '', 1, '2026-01-01 10:00:00+00:00', '2026-01-01 10:00:00+00:00')`,
+	},
+	5: {
+		`INSERT INTO test_calls (id, design_id, version_id, title, opens_on, due_on, confidentiality, revision, created_at, updated_at) VALUES ('call', 'design', 'version', 'Call', '2026-01-01', '2026-02-01', 'hush', 1, '2026-01-01 10:00:00+00:00', '2026-01-01 10:00:00+00:00')`,
+		`INSERT INTO assignments (id, test_call_id, design_id, person_id, size_id, version_id, due_on, assigned_at, withdrawn_why, revision, created_at, updated_at)
+			VALUES ('assignment', 'call', 'design', 'person', 'size', 'version', '2026-02-01', '2026-01-02 10:00:00+00:00', '', 1, '2026-01-01 10:00:00+00:00', '2026-01-01 10:00:00+00:00')`,
+		`INSERT INTO reports (id, assignment_id, number, sent_at, source, note, revision, created_at, updated_at) VALUES ('report', 'assignment', 1, '2026-01-20 10:00:00+00:00', 'tester', 'fine', 1, '2026-01-20 10:00:00+00:00', '2026-01-20 10:00:00+00:00')`,
+		`INSERT INTO measurements (report_id, point_id, reading, value, unit, cm) VALUES ('report', 'point', 1, 34.5, 'in', 87.63)`,
+	},
+}
+
+// atLevel makes a database as it was at an earlier level, with rows in it, and
+// returns how many rows each table has.
+func atLevel(t *testing.T, target string, level int64) map[string]int64 {
+	t.Helper()
+	store, err := models.Open(target, models.Options{})
+	require.NoError(t, err)
+	db, err := store.SQL()
+	require.NoError(t, err)
+	provider, err := migrations.New(store.Dialect(), db)
+	require.NoError(t, err)
+	rows := map[string]int64{}
+	for at := int64(1); at <= level; at++ {
+		_, err = provider.UpTo(context.Background(), at)
+		require.NoError(t, err)
+		for _, statement := range earlier[at] {
+			_, err = db.Exec(statement)
+			require.NoError(t, err, statement)
+			rows[strings.Fields(statement)[2]]++
+		}
+	}
+	require.NoError(t, store.Close())
+	return rows
+}
+
+func count(t *testing.T, db *sql.DB, table string) (n int64) {
+	t.Helper()
+	require.NoError(t, db.QueryRow("SELECT count(*) FROM "+table).Scan(&n))
+	return n
+}
+
+func newestLevel(t *testing.T) int64 {
+	t.Helper()
+	store := modelstest.Open(t, modelstest.SQLite(t), models.Options{})
+	db, err := store.SQL()
+	require.NoError(t, err)
+	_, newest, err := migrations.Standing(context.Background(), store.Dialect(), db)
+	require.NoError(t, err)
+	require.GreaterOrEqual(t, newest, int64(12))
+	return newest
+}
+
+// copiesBeside lists what upgrades have left beside a database.
+func copiesBeside(t *testing.T, target string) []string {
+	t.Helper()
+	found, err := filepath.Glob(target + ".level-*Z")
+	require.NoError(t, err)
+	return found
+}
+
+// TestUpgradeFromEveryLevel starts on a database of each earlier level: every
+// row is still there, the rules hold, and the database as it was lies beside.
+func TestUpgradeFromEveryLevel(t *testing.T) {
+	newest := newestLevel(t)
+	for level := int64(1); level < newest; level++ {
+		t.Run(fmt.Sprintf("sqlite from %d", level), func(t *testing.T) {
+			target := filepath.Join(t.TempDir(), "old.db")
+			rows := atLevel(t, target, level)
+			upgraded(t, target, rows)
+			copies := copiesBeside(t, target)
+			require.Len(t, copies, 1, "no copy from before")
+			require.Contains(t, copies[0], fmt.Sprintf(".level-%d.", level))
+			held, err := models.SoundFile(context.Background(), copies[0])
+			require.NoError(t, err)
+			require.Equal(t, level, held.Schema)
+			require.Equal(t, "event", held.LastEvent)
+			for table, n := range rows {
+				require.Equal(t, n, held.Rows[table], "%s in the copy", table)
+			}
+			upgraded(t, target, rows)
+			require.Len(t, copiesBeside(t, target), 1, "a start that changes nothing copies nothing")
+		})
+		t.Run(fmt.Sprintf("postgres from %d", level), func(t *testing.T) {
+			target := modelstest.Postgres(t)
+			emptied(t, target)
+			upgraded(t, target, atLevel(t, target, level))
+		})
+	}
+}
+
+// emptied takes a fresh database back to nothing.
+func emptied(t *testing.T, target string) {
+	t.Helper()
+	store, err := models.Open(target, models.Options{})
+	require.NoError(t, err)
+	defer store.Close()
+	db, err := store.SQL()
+	require.NoError(t, err)
+	provider, err := migrations.New(store.Dialect(), db)
+	require.NoError(t, err)
+	_, err = provider.DownTo(context.Background(), 0)
+	require.NoError(t, err)
+}
+
+func upgraded(t *testing.T, target string, rows map[string]int64) {
+	t.Helper()
+	store, err := server.Open(context.Background(), target, models.Options{})
+	require.NoError(t, err)
+	defer store.Close()
+	db, err := store.SQL()
+	require.NoError(t, err)
+	for table, n := range rows {
+		require.Equal(t, n, count(t, db, table), table)
+	}
+	faults, err := store.Check(context.Background())
+	require.NoError(t, err)
+	require.Empty(t, faults)
+	if rows["measurements"] > 0 {
+		var cm float64
+		require.NoError(t, db.QueryRow(`SELECT cm FROM measurements`).Scan(&cm))
+		require.InDelta(t, 87.63, cm, 1e-9)
+	}
+}
+
+func TestNewFileNeedsNoCopy(t *testing.T) {
+	target := filepath.Join(t.TempDir(), "new.db")
+	upgraded(t, target, nil)
+	require.Empty(t, copiesBeside(t, target))
+}
+
+// TestNoUpgradeWithoutItsCopy: where the copy can't be made, the schema stays.
+func TestNoUpgradeWithoutItsCopy(t *testing.T) {
+	target := filepath.Join(t.TempDir(), "old.db")
+	atLevel(t, target, 5)
+	db, err := sql.Open("sqlite", "file:"+target)
+	require.NoError(t, err)
+	_, err = db.Exec(`PRAGMA foreign_keys = OFF; INSERT INTO person_roles (person_id, role) VALUES ('nobody', 'maker')`)
+	require.NoError(t, err)
+	require.NoError(t, db.Close())
+
+	_, err = server.Open(context.Background(), target, models.Options{})
+	require.ErrorContains(t, err, "1 row of person_roles point at nothing in people")
+	require.ErrorContains(t, err, "Nothing was changed")
+	held, err := sql.Open("sqlite", "file:"+target)
+	require.NoError(t, err)
+	defer held.Close()
+	var level int64
+	require.NoError(t, held.QueryRow(`SELECT max(version_id) FROM goose_db_version`).Scan(&level))
+	require.EqualValues(t, 5, level)
+	require.Empty(t, copiesBeside(t, target))
+}
+
+// TestLaterDatabaseIsRefused: an older program never touches a newer studio.
+func TestLaterDatabaseIsRefused(t *testing.T) {
+	for _, dialect := range []string{"sqlite", "postgres"} {
+		t.Run(dialect, func(t *testing.T) {
+			target := modelstest.SQLite(t)
+			if dialect == "postgres" {
+				target = modelstest.Postgres(t)
+			}
+			store, err := models.Open(target, models.Options{})
+			require.NoError(t, err)
+			db, err := store.SQL()
+			require.NoError(t, err)
+			_, err = db.Exec(`INSERT INTO goose_db_version (version_id, is_applied) VALUES (999, TRUE)`)
+			require.NoError(t, err)
+			require.NoError(t, store.Close())
+			_, err = server.Open(context.Background(), target, models.Options{})
+			require.ErrorContains(t, err, "made by a later version of Tenter")
+			_, err = server.OpenAsIs(context.Background(), target)
+			require.ErrorContains(t, err, "level 999")
+		})
+	}
+}
+
+func TestRotationKeepsTheNewest(t *testing.T) {
+	target, folder := modelstest.SQLite(t), filepath.Join(t.TempDir(), "backups")
+	begin := time.Date(2027, 2, 8, 9, 30, 0, 0, time.UTC)
+	require.NoError(t, os.MkdirAll(folder, 0o700))
+	for _, others := range []string{"tenter-notes.db", "holiday.jpg", "tenter-20270101T000000.000000Z.db.bak"} {
+		require.NoError(t, os.WriteFile(filepath.Join(folder, others), []byte("not ours"), 0o600))
+	}
+	for day := range 5 {
+		made, err := server.BackUpInto(context.Background(), target, folder, 3, begin.AddDate(0, 0, day))
+		require.NoError(t, err)
+		require.FileExists(t, made.Path)
+	}
+	entries, err := os.ReadDir(folder)
+	require.NoError(t, err)
+	var names []string
+	for _, e := range entries {
+		names = append(names, e.Name())
+	}
+	require.Equal(t, []string{"holiday.jpg",
+		"tenter-20270101T000000.000000Z.db.bak",
+		"tenter-20270210T093000.000000Z.db", "tenter-20270210T093000.000000Z.db.sha256",
+		"tenter-20270211T093000.000000Z.db", "tenter-20270211T093000.000000Z.db.sha256",
+		"tenter-20270212T093000.000000Z.db", "tenter-20270212T093000.000000Z.db.sha256", "tenter-notes.db"}, names)
+
+	require.NoError(t, os.WriteFile(target, []byte("no database any more"), 0o600))
+	_, err = server.BackUpInto(context.Background(), target, folder, 1, begin.AddDate(0, 0, 9))
+	require.Error(t, err)
+	after, err := os.ReadDir(folder)
+	require.NoError(t, err)
+	require.Len(t, after, len(entries), "a backup that failed removes nothing and leaves nothing")
+}
