@@ -63,6 +63,8 @@ func Register(h huma.API, deps Deps) {
 	a.shots()
 	a.filmingPlans()
 	a.shootSheets()
+	a.calendars()
+	a.work()
 	a.standards()
 	a.cautions()
 	a.calculations()

@@ -184,6 +184,14 @@ var policy = map[string]rule{
 	"get-cards":          staff,
 	"get-edit-notes":     staff,
 
+	// calendars and working days
+	"get-calendar-link":  signedIn,
+	"make-calendar-link": signedIn,
+	"end-calendar-link":  signedIn,
+	"read-calendar":      anybody, // who has the secret address
+	"get-work":           staff,
+	"put-work":           staff, // the store keeps other people's to the designer
+
 	// published tables and cautions
 	"list-body-charts":      signedIn,
 	"list-head-sizes":       signedIn,

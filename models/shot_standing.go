@@ -176,5 +176,5 @@ func (h Hold) words() string {
 	if h.AtIt {
 		where = "any further than it is, " + h.State
 	}
-	return fmt.Sprintf("Do not work “%s”%s %s before %s %s recorded: no other camera sample can show it.", h.Label, whereIs(Sample{Holder: h.Holder}), where, shots, isAre(len(h.Shots)))
+	return fmt.Sprintf("Do not work “%s”%s %s before %s %s recorded: no other camera sample can show it.", h.Label, aside(Sample{Holder: h.Holder}), where, shots, isAre(len(h.Shots)))
 }
