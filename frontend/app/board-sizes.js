@@ -49,15 +49,17 @@ function cell(board, size, point, half, unit) {
     h('tape-strip', {
       '.strip': strip, '.point': point.name, '.size': size.name, '.unit': unit, '.half': half,
       '.href': (/** @type {import('../shapes.js').Mark} */ m) => (m.report_id ? `/d/${slug}/reports/${m.report_id}` : `/d/${slug}/samples#${m.sample_id}`),
-    }), verdict(strip));
+    }), verdict(strip, slug));
 }
 
-/** What is wrong, in words under the strip. @param {Strip} strip */
-function verdict(strip) {
+/** What is wrong, in words under the strip. @param {Strip} strip @param {string} slug */
+function verdict(strip, slug) {
   const of = tally(strip.marks, 'report');
   const off = strip.intended_cm !== null && strip.expected_cm !== null && Math.abs(strip.expected_cm - strip.intended_cm) > strip.tolerance_cm;
   const parts = [off && 'counts miss what is intended', of.outside && `${of.outside} of ${of.total} outside`, of.slip && `${of.slip} likely a slip`].filter(Boolean);
-  return parts.length ? h('p', { class: 'pin verdict' }, parts.join(', ')) : null;
+  const f = strip.finding;
+  const said = f ? h('a', { href: `/d/${slug}/fit#${f.key}` }, `count ${f.verdict === 'fault' ? 'at fault' : 'suspected'}${f.decided ? ', decided' : ''}`) : null;
+  return parts.length || said ? h('p', { class: 'pin verdict' }, said, said && parts.length ? ', ' : '', parts.join(', ')) : null;
 }
 
 /** Straight to a size, where the sizes stand below each other. @param {BoardSize[]} sizes */

@@ -24,7 +24,10 @@ export function askDecision(bench, f, choice) {
   openForm({
     title: titles[choice], say: choice === 'accepted' ? 'Accept' : choice === 'rejected' ? 'Reject' : 'Leave it', gone: bench.view.gone,
     save: ({ reason }) => decide(bench, f, choice, reason),
-    done: () => bench.refresh(),
+    done: async () => {
+      await bench.refresh();
+      if (document.activeElement === document.body) document.getElementById('waiting-title')?.focus(); // the finding went from there
+    },
   }, h('p', {}, capital(f.message)),
   h('form-field', { name: 'reason', label: choice === 'rejected' ? 'Why is it not so?' : 'A note', kind: 'area', required: choice === 'rejected', maxlength: 4000,
     hint: 'It is kept with the numbers of now. When reports change them materially, the finding opens again.', '.value': f.decision?.choice === choice ? f.decision.reason : '' }));

@@ -2,7 +2,7 @@ import { h, put } from '../parts/h.js';
 import { sayMoment } from '../parts/dates.js';
 import { announce } from './shell.js';
 import { hasRole } from './session.js';
-import { capital, figures, growthSentence, sayVerdict, sayWait } from './fit-words.js';
+import { about, capital, figures, growthSentence, sayVerdict, sayWait } from './fit-words.js';
 import { picture } from './fit-picture.js';
 import { askDecision, askToMeasure } from './fit-act.js';
 
@@ -17,12 +17,6 @@ export function finding(f, bench) {
     h('dl', { class: 'fit-numbers' }, figures(f).map(([name, value]) => h('div', {}, h('dt', {}, name), h('dd', {}, value)))),
     picture(f, bench.fit, bench.unit),
     next(f, bench), decision(f, bench));
-}
-
-/** @param {Finding} f */
-function about(f) {
-  const parts = [f.size && `size ${f.size}`, f.point, f.who, !f.point && f.axis && (f.axis === 'row' ? 'lengthwise' : 'widthwise')].filter(Boolean);
-  return parts.join(', ');
 }
 
 /** One finding in a line, its picture on request. @param {Finding} f @param {Bench} bench */

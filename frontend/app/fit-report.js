@@ -2,7 +2,7 @@ import { h, put } from '../parts/h.js';
 import { sayGauge } from '../parts/lengths.js';
 import { sayDay, sayMoment } from '../parts/dates.js';
 import * as api from './api.js';
-import { capital, figures, sayMissing, sayVerdict, sorted } from './fit-words.js';
+import { about, capital, figures, sayMissing, sayVerdict, sorted } from './fit-words.js';
 import { picture, pictureKey } from './fit-picture.js';
 import { sayBuy, sayMakers, sayMetres, sayRest, sayStated } from './yarn-words.js';
 import '../parts/yarn-draw.js';
@@ -61,7 +61,7 @@ function tested(fit, design, zone) {
 function one(f, fit, unit, zone) {
   const d = f.decision;
   const word = { accepted: 'Accepted', rejected: 'Rejected', left: 'Left for later' };
-  return h('article', { class: 'finding' }, h('h3', {}, capital(sayVerdict(f.verdict)), ': ', [f.size && `size ${f.size}`, f.point, f.who].filter(Boolean).join(', ')),
+  return h('article', { class: 'finding' }, h('h3', {}, [capital(sayVerdict(f.verdict)), about(f)].filter(Boolean).join(': ')),
     h('p', {}, capital(f.message)),
     h('p', { class: 'soft' }, figures(f).map(([name, value]) => `${name.toLowerCase()}: ${value}`).join('; ')),
     picture(f, fit, unit),

@@ -14,6 +14,9 @@ const VERDICTS = {
 /** @param {string} verdict */
 export const sayVerdict = (verdict) => VERDICTS[verdict] || verdict.replaceAll('_', ' ');
 
+/** What a finding is about. @param {Finding} f */
+export const about = (f) => [f.size && `size ${f.size}`, f.point, f.who, !f.point && f.axis && (f.axis === 'row' ? 'lengthwise' : 'widthwise')].filter(Boolean).join(', ');
+
 /** A sentence begins with a capital. @param {string} text */
 export const capital = (text) => text.charAt(0).toUpperCase() + text.slice(1);
 

@@ -74,7 +74,7 @@ function summary(fit) {
 /** @param {import('../shapes-fit.js').Finding[]} list @param {Bench} bench */
 function waiting(list, bench) {
   return h('section', { class: 'sec', 'aria-labelledby': 'waiting-title' },
-    h('h2', { id: 'waiting-title' }, list.length === 0 ? 'Nothing waits for a decision' : list.length === 1 ? 'One finding to decide on' : `${list.length} findings to decide on, most serious first`),
+    h('h2', { id: 'waiting-title', tabindex: -1 }, list.length === 0 ? 'Nothing waits for a decision' : list.length === 1 ? 'One finding to decide on' : `${list.length} findings to decide on, most serious first`),
     list.length ? pictureKey() : null, list.map((f) => finding(f, bench)));
 }
 
