@@ -4,11 +4,9 @@ import (
 	"context"
 	"database/sql"
 	"fmt"
-	"os"
 	"path/filepath"
 	"strings"
 	"testing"
-	"time"
 
 	"github.com/stretchr/testify/require"
 
@@ -78,7 +76,7 @@ func atLevel(t *testing.T, target string, level int64) map[string]int64 {
 	return rows
 }
 
-func count(t *testing.T, db *sql.DB, table string) (n int64) {
+func rowsIn(t *testing.T, db *sql.DB, table string) (n int64) {
 	t.Helper()
 	require.NoError(t, db.QueryRow("SELECT count(*) FROM "+table).Scan(&n))
 	return n
@@ -155,7 +153,7 @@ func upgraded(t *testing.T, target string, rows map[string]int64) {
 	db, err := store.SQL()
 	require.NoError(t, err)
 	for table, n := range rows {
-		require.Equal(t, n, count(t, db, table), table)
+		require.Equal(t, n, rowsIn(t, db, table), table)
 	}
 	faults, err := store.Check(context.Background())
 	require.NoError(t, err)
@@ -216,36 +214,4 @@ func TestLaterDatabaseIsRefused(t *testing.T) {
 			require.ErrorContains(t, err, "level 999")
 		})
 	}
-}
-
-func TestRotationKeepsTheNewest(t *testing.T) {
-	target, folder := modelstest.SQLite(t), filepath.Join(t.TempDir(), "backups")
-	begin := time.Date(2027, 2, 8, 9, 30, 0, 0, time.UTC)
-	require.NoError(t, os.MkdirAll(folder, 0o700))
-	for _, others := range []string{"tenter-notes.db", "holiday.jpg", "tenter-20270101T000000.000000Z.db.bak"} {
-		require.NoError(t, os.WriteFile(filepath.Join(folder, others), []byte("not ours"), 0o600))
-	}
-	for day := range 5 {
-		made, err := server.BackUpInto(context.Background(), target, folder, 3, begin.AddDate(0, 0, day))
-		require.NoError(t, err)
-		require.FileExists(t, made.Path)
-	}
-	entries, err := os.ReadDir(folder)
-	require.NoError(t, err)
-	var names []string
-	for _, e := range entries {
-		names = append(names, e.Name())
-	}
-	require.Equal(t, []string{"holiday.jpg",
-		"tenter-20270101T000000.000000Z.db.bak",
-		"tenter-20270210T093000.000000Z.db", "tenter-20270210T093000.000000Z.db.sha256",
-		"tenter-20270211T093000.000000Z.db", "tenter-20270211T093000.000000Z.db.sha256",
-		"tenter-20270212T093000.000000Z.db", "tenter-20270212T093000.000000Z.db.sha256", "tenter-notes.db"}, names)
-
-	require.NoError(t, os.WriteFile(target, []byte("no database any more"), 0o600))
-	_, err = server.BackUpInto(context.Background(), target, folder, 1, begin.AddDate(0, 0, 9))
-	require.Error(t, err)
-	after, err := os.ReadDir(folder)
-	require.NoError(t, err)
-	require.Len(t, after, len(entries), "a backup that failed removes nothing and leaves nothing")
 }
