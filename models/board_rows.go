@@ -76,7 +76,7 @@ func (s *Store) boardRows(ctx context.Context, idOrSlug string) (*boardRows, err
 	if err != nil {
 		return nil, err
 	}
-	if r.said, err = s.diagnosis(ctx, r.design.ID, r.testRevision()); err != nil {
+	if r.said, err = s.diagnosis(ctx, r.design.ID, r.testRevision(), false); err != nil {
 		return nil, err
 	}
 	r.checked, err = s.checkedLatest(db, r.design, r.version)
