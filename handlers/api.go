@@ -49,6 +49,8 @@ func Register(h huma.API, deps Deps) {
 	a.applications()
 	a.assignments()
 	a.plans()
+	a.signUps()
+	a.courses()
 	a.reports()
 	a.reportImports()
 	a.remarks()

@@ -10,16 +10,28 @@ import (
 
 // Application is an offer to make one of some sizes in a call.
 type Application struct {
-	ID         string                 `json:"id"`
-	CallID     string                 `json:"call_id"`
-	Person     ApplicantPerson        `json:"person"`
-	AppliedAt  time.Time              `json:"applied_at"`
-	Sizes      []string               `json:"sizes" doc:"Ids, the best first."`
-	Accepted   int                    `json:"accepted" doc:"Tests taken on so far, as told."`
-	Finished   int                    `json:"finished" doc:"Of those."`
-	Remarks    string                 `json:"remarks"`
-	Assignment *ApplicationAssignment `json:"assignment" doc:"What came of it; null while nothing has."`
-	Revision   int                    `json:"revision"`
+	ID          string                 `json:"id"`
+	CallID      string                 `json:"call_id"`
+	Person      ApplicantPerson        `json:"person"`
+	AppliedAt   time.Time              `json:"applied_at"`
+	Sizes       []string               `json:"sizes" doc:"Ids, the best first."`
+	Accepted    int                    `json:"accepted" doc:"Tests taken on so far, as told."`
+	Finished    int                    `json:"finished" doc:"Of those."`
+	Remarks     string                 `json:"remarks"`
+	Yarn        string                 `json:"yarn" doc:"What it would be made in."`
+	Elsewhere   bool                   `json:"elsewhere" doc:"Accepted and finished leave out tests for this studio."`
+	DeclinedAt  *time.Time             `json:"declined_at"`
+	DeclinedWhy string                 `json:"declined_why"`
+	Agreed      *Agreed                `json:"agreed" doc:"To what testers agree to; null: not yet."`
+	Assignment  *ApplicationAssignment `json:"assignment" doc:"What came of it; null while nothing has."`
+	Revision    int                    `json:"revision"`
+}
+
+// Agreed is what somebody agreed to last.
+type Agreed struct {
+	Version int       `json:"version" doc:"Number of the wording in its call."`
+	At      time.Time `json:"at"`
+	Present bool      `json:"present" doc:"The call still says the same."`
 }
 
 // ApplicantPerson is a tester; name and address are for the designer only.
@@ -43,7 +55,11 @@ type ApplicationAssignment struct {
 
 func applicationView(actor models.Actor, l models.ApplicationLine) Application {
 	view := Application{ID: l.ID, CallID: l.TestCallID, Person: ApplicantPerson{ID: l.PersonID, Handle: l.Handle, Unit: l.Unit, Terms: l.Terms},
-		AppliedAt: l.AppliedAt, Sizes: l.Sizes, Accepted: l.Accepted, Finished: l.Finished, Remarks: l.Remarks, Revision: l.Revision}
+		AppliedAt: l.AppliedAt, Sizes: l.Sizes, Accepted: l.Accepted, Finished: l.Finished, Remarks: l.Remarks, Revision: l.Revision,
+		Yarn: l.Yarn, Elsewhere: l.Elsewhere, DeclinedAt: l.DeclinedAt, DeclinedWhy: l.DeclinedWhy}
+	if g := l.Agreed; g != nil {
+		view.Agreed = &Agreed{g.Number, g.AgreedAt, g.Present}
+	}
 	if actor.Has(models.Designer) {
 		view.Person.Name, view.Person.Email = l.Name, l.Email
 	}
@@ -78,10 +94,12 @@ type changeApplicationInput struct {
 	ApplicationPath
 	Precondition
 	Body struct {
-		Sizes    *[]string `json:"sizes,omitempty" maxItems:"40" doc:"Ids, the best first."`
-		Accepted *int      `json:"accepted,omitempty"`
-		Finished *int      `json:"finished,omitempty"`
-		Remarks  *string   `json:"remarks,omitempty"`
+		Sizes       *[]string `json:"sizes,omitempty" maxItems:"40" doc:"Ids, the best first."`
+		Accepted    *int      `json:"accepted,omitempty"`
+		Finished    *int      `json:"finished,omitempty"`
+		Remarks     *string   `json:"remarks,omitempty"`
+		Declined    *bool     `json:"declined,omitempty" doc:"There is no size for them; false takes it back."`
+		DeclinedWhy *string   `json:"declined_why,omitempty" doc:"Goes into the words that are due to them."`
 	}
 }
 
@@ -125,7 +143,8 @@ func (a *api) patchApplication(ctx context.Context, actor models.Actor, in *chan
 		return nil, err
 	}
 	l, err := a.Store.ChangeApplication(ctx, actor, in.Application, revision, models.ApplicationChange{
-		Sizes: in.Body.Sizes, Accepted: in.Body.Accepted, Finished: in.Body.Finished, Remarks: in.Body.Remarks})
+		Sizes: in.Body.Sizes, Accepted: in.Body.Accepted, Finished: in.Body.Finished, Remarks: in.Body.Remarks,
+		Declined: in.Body.Declined, DeclinedWhy: in.Body.DeclinedWhy})
 	if err != nil {
 		return nil, err
 	}

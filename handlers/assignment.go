@@ -27,6 +27,13 @@ type Assignment struct {
 	WithdrawnWhy string                 `json:"withdrawn_why"`
 	Invited      *Invited               `json:"invited" doc:"The newest link for this assignment; null when there is none, or a newer link to something else replaced it."`
 	ReportID     *string                `json:"report_id"`
+	AnswerBy     models.Date            `json:"answer_by,omitempty" doc:"By when they are to say yes or no."`
+	YarnSentOn   models.Date            `json:"yarn_sent_on,omitempty"`
+	YarnSentNote string                 `json:"yarn_sent_note,omitempty"`
+	DaysLate     *int                   `json:"days_late" doc:"Of the first report, or so far; below zero is early; null while there is nothing to say."`
+	Quiet        bool                   `json:"quiet" doc:"No sign of life when one was due."`
+	Progress     *Progress              `json:"progress" doc:"The latest check-in."`
+	MoreTime     *MoreTime              `json:"more_time" doc:"A wish that waits for an answer."`
 	Revision     int                    `json:"revision"`
 }
 
@@ -60,7 +67,9 @@ func assignmentView(l models.AssignmentLine) Assignment {
 	view := Assignment{ID: l.ID, CallID: l.TestCallID, Design: AssignedDesign{l.DesignID, l.DesignSlug, l.DesignName},
 		Person: AssignedPerson{l.PersonID, l.Handle}, Size: SheetSize{l.SizeID, l.SizeName}, Version: AssignedVersion{l.VersionID, l.VersionNumber},
 		DueOn: l.DueOn, DaysLeft: l.DaysLeft(), State: l.State(), Late: l.Late(), AssignedAt: l.AssignedAt, AcceptedAt: l.AcceptedAt,
-		WithdrawnAt: l.WithdrawnAt, WithdrawnWhy: l.WithdrawnWhy, ReportID: l.ReportID, Revision: l.Revision}
+		WithdrawnAt: l.WithdrawnAt, WithdrawnWhy: l.WithdrawnWhy, ReportID: l.ReportID, Revision: l.Revision,
+		AnswerBy: l.AnswerBy, YarnSentOn: l.YarnSentOn, YarnSentNote: l.YarnSentNote, DaysLate: daysLateView(l), Quiet: l.Quiet(),
+		Progress: progressView(l), MoreTime: moreTimeView(l)}
 	if l.InvitedAt != nil && l.InvitationEndsAt != nil {
 		view.Invited = &Invited{*l.InvitedAt, *l.InvitationEndsAt, l.InvitationUsedAt}
 	}
@@ -97,8 +106,10 @@ type changeAssignmentInput struct {
 	AssignmentPath
 	Precondition
 	Body struct {
-		SizeID *string      `json:"size_id,omitempty" maxLength:"36" doc:"Only before a report is in."`
-		DueOn  *models.Date `json:"due_on,omitempty"`
+		SizeID       *string      `json:"size_id,omitempty" maxLength:"36" doc:"Only before a report is in."`
+		DueOn        *models.Date `json:"due_on,omitempty"`
+		YarnSentOn   *models.Date `json:"yarn_sent_on,omitempty" doc:"Empty: none was sent after all."`
+		YarnSentNote *string      `json:"yarn_sent_note,omitempty"`
 	}
 }
 
@@ -173,7 +184,8 @@ func (a *api) patchAssignment(ctx context.Context, actor models.Actor, in *chang
 	if err != nil {
 		return nil, err
 	}
-	return oneAssignment(a.Store.ChangeAssignment(ctx, actor, in.Assignment, revision, models.AssignmentChange{SizeID: in.Body.SizeID, DueOn: in.Body.DueOn}))
+	return oneAssignment(a.Store.ChangeAssignment(ctx, actor, in.Assignment, revision, models.AssignmentChange{SizeID: in.Body.SizeID, DueOn: in.Body.DueOn,
+		YarnSentOn: in.Body.YarnSentOn, YarnSentNote: in.Body.YarnSentNote}))
 }
 
 func (a *api) postTesterInvitation(ctx context.Context, actor models.Actor, in *inviteTesterInput) (*invitationAnswer, error) {

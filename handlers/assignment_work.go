@@ -22,6 +22,8 @@ type AssignmentWork struct {
 	MeasureAgain    []MeasureAgain `json:"measure_again" doc:"Points that the studio asks to be measured again."`
 	Report          *Report        `json:"report" doc:"The latest sending; null before the first."`
 	History         []Sending      `json:"history" doc:"Every sending, the first one first."`
+	Sections        []string       `json:"sections" doc:"Of the work, for check-ins."`
+	CheckIns        []Progress     `json:"check_ins" doc:"The newest first."`
 	Remarks         []Remark       `json:"remarks" doc:"The tester's own, the newest first."`
 }
 
@@ -85,10 +87,11 @@ func workView(w *models.AssignmentWork) AssignmentWork {
 		Design: WorkDesign{AssignedDesign: AssignedDesign{d.ID, d.Slug, d.Name}, Craft: d.Craft, Terms: d.Terms, Unit: d.Unit,
 			Gauge: gaugeView(d.Gauge), Yarn: d.Yarn, Tool: d.Tool, ToolMM: d.ToolMM, Note: d.Note},
 		CallTitle: w.Call.Title, Confidentiality: w.Call.Confidentiality,
-		Counts:       each(w.Counts, func(c models.SizeCount) SizeCount { return SizeCount(c) }),
-		Points:       each(w.Points, func(q models.Point) WorkPoint { return WorkPoint{q.ID, q.Name, q.Axis, q.Girth, q.HowToMeasure} }),
-		History:      each(w.Reports, func(r *models.Report) Sending { return Sending{r.ID, r.Number, r.SentAt, r.Source} }),
-		Remarks:      each(w.Remarks, remarkView),
+		Counts:   each(w.Counts, func(c models.SizeCount) SizeCount { return SizeCount(c) }),
+		Points:   each(w.Points, func(q models.Point) WorkPoint { return WorkPoint{q.ID, q.Name, q.Axis, q.Girth, q.HowToMeasure} }),
+		History:  each(w.Reports, func(r *models.Report) Sending { return Sending{r.ID, r.Number, r.SentAt, r.Source} }),
+		Remarks:  each(w.Remarks, remarkView),
+		Sections: w.Call.SectionNames(), CheckIns: each(w.CheckIns, checkInView),
 		MeasureAgain: each(w.Asked, measureAgain),
 	}
 	out.ReadsIn, out.AsWritten = w.ReadsIn, w.AsWritten

@@ -3,6 +3,7 @@ package handlers
 import (
 	"context"
 	"net/http"
+	"strings"
 	"time"
 
 	"tenter/models"
@@ -18,6 +19,9 @@ type TestCall struct {
 	DueOn           models.Date `json:"due_on"`
 	Confidentiality string      `json:"confidentiality" doc:"What testers agree to until release."`
 	ClosedAt        *time.Time  `json:"closed_at"`
+	Sections        []string    `json:"sections" doc:"Of the work, in order, for check-ins."`
+	AnswerDays      int         `json:"answer_days" doc:"In which somebody who was asked answers."`
+	Thanks          string      `json:"thanks" doc:"What testers are told when the call closes."`
 	Revision        int         `json:"revision" doc:"Of the call and its slots."`
 	Slots           []Slot      `json:"slots"`
 }
@@ -38,7 +42,7 @@ type Slot struct {
 
 func testCallView(c *models.TestCall) TestCall {
 	return TestCall{ID: c.ID, DesignID: c.DesignID, VersionID: c.VersionID, Title: c.Title, OpensOn: c.OpensOn, DueOn: c.DueOn,
-		Confidentiality: c.Confidentiality, ClosedAt: c.ClosedAt, Revision: c.Revision, Slots: each(c.Slots, slotView)}
+		Confidentiality: c.Confidentiality, ClosedAt: c.ClosedAt, Sections: c.SectionNames(), AnswerDays: c.AnswerDays, Thanks: c.Thanks, Revision: c.Revision, Slots: each(c.Slots, slotView)}
 }
 
 func slotView(s models.SlotCount) Slot {
@@ -75,6 +79,8 @@ type newCallInput struct {
 		OpensOn         models.Date `json:"opens_on"`
 		DueOn           models.Date `json:"due_on"`
 		Confidentiality string      `json:"confidentiality,omitempty"`
+		Sections        []string    `json:"sections,omitempty" maxItems:"20" doc:"Of the work, in order; the usual ones when absent."`
+		AnswerDays      int         `json:"answer_days,omitempty" doc:"5 when absent."`
 		Slots           []SlotIn    `json:"slots" maxItems:"40"`
 	}
 }
@@ -87,6 +93,9 @@ type changeCallInput struct {
 		OpensOn         *models.Date `json:"opens_on,omitempty"`
 		DueOn           *models.Date `json:"due_on,omitempty"`
 		Confidentiality *string      `json:"confidentiality,omitempty"`
+		Sections        *[]string    `json:"sections,omitempty" maxItems:"20" doc:"All of them; empty for the usual ones."`
+		AnswerDays      *int         `json:"answer_days,omitempty"`
+		Thanks          *string      `json:"thanks,omitempty"`
 		Closed          *bool        `json:"closed,omitempty"`
 		Slots           *[]SlotIn    `json:"slots,omitempty" maxItems:"40" doc:"All of them."`
 	}
@@ -114,7 +123,7 @@ func (a *api) getCalls(ctx context.Context, _ models.Actor, in *callsQuery) (*li
 func (a *api) postCall(ctx context.Context, actor models.Actor, in *newCallInput) (*made[TestCall], error) {
 	b := in.Body
 	c, err := a.Store.AddTestCall(ctx, actor, in.Design, models.NewTestCall{VersionID: b.VersionID, Title: b.Title, OpensOn: b.OpensOn,
-		DueOn: b.DueOn, Confidentiality: b.Confidentiality, Slots: each(b.Slots, SlotIn.slot)})
+		DueOn: b.DueOn, Confidentiality: b.Confidentiality, Sections: strings.Join(b.Sections, "\n"), AnswerDays: b.AnswerDays, Slots: each(b.Slots, SlotIn.slot)})
 	if err != nil {
 		return nil, err
 	}
@@ -144,7 +153,11 @@ func (a *api) patchCall(ctx context.Context, actor models.Actor, in *changeCallI
 		return nil, err
 	}
 	b := in.Body
-	change := models.TestCallChange{Title: b.Title, OpensOn: b.OpensOn, DueOn: b.DueOn, Confidentiality: b.Confidentiality, Closed: b.Closed}
+	change := models.TestCallChange{Title: b.Title, OpensOn: b.OpensOn, DueOn: b.DueOn, Confidentiality: b.Confidentiality, AnswerDays: b.AnswerDays, Thanks: b.Thanks, Closed: b.Closed}
+	if b.Sections != nil {
+		sections := strings.Join(*b.Sections, "\n")
+		change.Sections = &sections
+	}
 	if b.Slots != nil {
 		slots := each(*b.Slots, SlotIn.slot)
 		change.Slots = &slots

@@ -72,6 +72,8 @@ type ApplicationChange struct {
 	Sizes              *[]string
 	Accepted, Finished *int
 	Remarks            *string
+	Declined           *bool
+	DeclinedWhy        *string
 }
 
 // ChangeApplication changes an offer, as a tester asks for it.
@@ -98,6 +100,13 @@ func (s *Store) ChangeApplication(ctx context.Context, actor Actor, id string, r
 		set(&after.Accepted, c.Accepted)
 		set(&after.Finished, c.Finished)
 		set(&after.Remarks, c.Remarks)
+		set(&after.DeclinedWhy, c.DeclinedWhy)
+		if c.Declined != nil {
+			after.DeclinedAt = stamp(*c.Declined, before.DeclinedAt, t.now)
+		}
+		if err := t.mayDecline(after); err != nil {
+			return err
+		}
 		var p problems
 		after.check(&p, sizes)
 		if err := p.err(); err != nil {
@@ -113,6 +122,22 @@ func (s *Store) ChangeApplication(ctx context.Context, actor Actor, id string, r
 		return err
 	})
 	return out, err
+}
+
+// mayDecline refuses to decline somebody who has a size.
+func (t *tx) mayDecline(a Application) error {
+	if a.DeclinedAt == nil {
+		return nil
+	}
+	var n int64
+	err := t.Model(&Assignment{}).Where("test_call_id = ? AND person_id = ? AND withdrawn_at IS NULL", a.TestCallID, a.PersonID).Count(&n).Error
+	if err != nil {
+		return fmt.Errorf("look for assignment: %w", err)
+	}
+	if n > 0 {
+		return failf(Conflict, "They have a size in this call; withdraw that first.")
+	}
+	return nil
 }
 
 // mostTests bounds a tester's own count of tests (chosen).
@@ -144,6 +169,7 @@ func (a Application) check(p *problems, sizes []Size) {
 	}
 	p.text("remarks", a.Remarks, false, longText)
 	p.text("yarn", a.Yarn, false, shortText)
+	p.text("declined_why", a.DeclinedWhy, false, longText)
 }
 
 func (t *tx) saveApplication(before, after *Application) error {

@@ -18,6 +18,7 @@ type ApplicationLine struct {
 	Terms  string
 
 	Assignment *AssignmentLine `gorm:"-"` // the one that was not withdrawn, or nil
+	Agreed     *Agreed         `gorm:"-"` // to what testers agree to; nil: not yet
 }
 
 // Application returns an application with who made it.
@@ -77,12 +78,17 @@ func applicationLines(db *gorm.DB, now time.Time, q *gorm.DB) ([]ApplicationLine
 	if err != nil {
 		return nil, err
 	}
+	agreed, err := agreedIn(db, rows[0].TestCallID)
+	if err != nil {
+		return nil, err
+	}
 	byPerson := make(map[string]*AssignmentLine, len(given))
 	for i := range given {
 		byPerson[given[i].PersonID] = &given[i]
 	}
 	for i := range rows {
 		rows[i].Assignment = byPerson[rows[i].PersonID]
+		rows[i].Agreed = agreed[rows[i].PersonID]
 	}
 	return rows, nil
 }

@@ -8,8 +8,10 @@ import (
 
 // AssignmentChange says what to change; nil leaves a field as it is.
 type AssignmentChange struct {
-	SizeID *string
-	DueOn  *Date
+	SizeID       *string
+	DueOn        *Date
+	YarnSentOn   *Date // points to "": none was sent after all
+	YarnSentNote *string
 }
 
 // ChangeAssignment moves a tester to another size, as long as no report is in,
@@ -30,6 +32,14 @@ func (s *Store) ChangeAssignment(ctx context.Context, actor Actor, id string, re
 		after := *before
 		set(&after.SizeID, c.SizeID)
 		set(&after.DueOn, c.DueOn)
+		set(&after.YarnSentOn, c.YarnSentOn)
+		set(&after.YarnSentNote, c.YarnSentNote)
+		var p problems
+		p.date("yarn_sent_on", after.YarnSentOn, false)
+		p.text("yarn_sent_note", after.YarnSentNote, false, shortText)
+		if err := p.err(); err != nil {
+			return err
+		}
 		if err := t.checkAssignment(call, after); err != nil {
 			return err
 		}
@@ -60,7 +70,8 @@ func (t *tx) hasNoReport(id, why string) error {
 	return nil
 }
 
-// AcceptAssignment is the tester's own yes. Saying it again changes nothing.
+// AcceptAssignment is the tester's own yes, to the size and to what testers
+// agree to until release. Saying it again changes nothing.
 // revision may be nil; given, it has to be the current one, so that nobody
 // accepts another size than the one on their screen.
 func (s *Store) AcceptAssignment(ctx context.Context, actor Actor, id string, revision *int) (*AssignmentLine, error) {
@@ -79,6 +90,13 @@ func (s *Store) AcceptAssignment(ctx context.Context, actor Actor, id string, re
 			}
 		}
 		if err := t.agreeByAccepting(before); err != nil {
+			return err
+		}
+		call, err := t.lockCall(before.TestCallID)
+		if err != nil {
+			return err
+		}
+		if err := t.agree(call, actor.PersonID); err != nil {
 			return err
 		}
 		after := *before

@@ -6,6 +6,8 @@ import (
 	"time"
 
 	"gorm.io/gorm"
+
+	"tenter/models/assign"
 )
 
 // AssignmentState is how far an assignment is. It is computed from what
@@ -36,8 +38,19 @@ type AssignmentLine struct {
 	InvitedAt        *time.Time // of the newest link that was not replaced
 	InvitationEndsAt *time.Time
 	InvitationUsedAt *time.Time
+	FirstReportAt    *time.Time
+	CheckedInAt      *time.Time // the latest check-in
+	SectionsDone     int
+	SectionsOf       int
+	Section          string // the last one finished
+	CheckInNote      string
+	ExtensionID      *string // a wish for more time that waits
+	ExtensionAskedAt *time.Time
+	WantedOn         Date
+	WantedWhy        string
 
-	Today Date `gorm:"-"` // in the studio's zone
+	Today Date           `gorm:"-"` // in the studio's zone
+	zone  *time.Location `gorm:"-"`
 }
 
 // State tells how far the assignment is.
@@ -62,6 +75,30 @@ func (l AssignmentLine) DaysLeft() int { return l.Today.DaysUntil(l.DueOn) }
 func (l AssignmentLine) Late() bool {
 	s := l.State()
 	return (s == Asked || s == Accepted) && l.DaysLeft() < 0
+}
+
+// DaysLate returns by how many days the first report came after the last day,
+// or how far that is over while it is awaited; below zero is early. ok is
+// false while there is nothing to say.
+func (l AssignmentLine) DaysLate() (days int, ok bool) {
+	switch {
+	case l.WithdrawnAt != nil:
+		return 0, false
+	case l.FirstReportAt != nil:
+		return l.DueOn.DaysUntil(DateOf(*l.FirstReportAt, l.zone)), true
+	case l.DaysLeft() < 0:
+		return -l.DaysLeft(), true
+	}
+	return 0, false
+}
+
+// Quiet tells whether no sign of life came when one was due.
+func (l AssignmentLine) Quiet() bool {
+	if l.WithdrawnAt != nil {
+		return false
+	}
+	t := callTester{due: l.DueOn, answerBy: l.AnswerBy, assignedAt: l.AssignedAt, acceptedAt: l.AcceptedAt, checkedIn: l.CheckedInAt, reported: l.ReportID != nil}
+	return t.state(l.Today, l.zone) == assign.Quiet
 }
 
 // Assignment returns an assignment to the studio's own people and its tester.
@@ -117,7 +154,10 @@ func assignmentLines(db *gorm.DB, now time.Time, q *gorm.DB) ([]AssignmentLine, 
 	var rows []AssignmentLine
 	err = q.Table("assignments").Select(`assignments.*, people.handle, designs.slug AS design_slug, designs.name AS design_name, sizes.name AS size_name,
 			versions.number AS version_number, reports.id AS report_id, reports.sent_at AS reported_at, reports.approved_at,
-			invitations.created_at AS invited_at, invitations.expires_at AS invitation_ends_at, invitations.used_at AS invitation_used_at`).
+			invitations.created_at AS invited_at, invitations.expires_at AS invitation_ends_at, invitations.used_at AS invitation_used_at,
+			firsts.sent_at AS first_report_at, check_ins.at AS checked_in_at, coalesce(check_ins.done, 0) AS sections_done,
+			coalesce(check_ins.of, 0) AS sections_of, coalesce(check_ins.section, '') AS section, coalesce(check_ins.note, '') AS check_in_note,
+			extensions.id AS extension_id, extensions.asked_at AS extension_asked_at, extensions.wanted_on, coalesce(extensions.why, '') AS wanted_why`).
 		Joins("JOIN people ON people.id = assignments.person_id").
 		Joins("JOIN designs ON designs.id = assignments.design_id").
 		Joins("JOIN sizes ON sizes.id = assignments.size_id").
@@ -125,13 +165,16 @@ func assignmentLines(db *gorm.DB, now time.Time, q *gorm.DB) ([]AssignmentLine, 
 		Joins("LEFT JOIN reports ON reports.assignment_id = assignments.id AND reports.superseded_at IS NULL").
 		Joins(`LEFT JOIN invitations ON invitations.id = (SELECT max(i.id) FROM invitations i
 			WHERE i.assignment_id = assignments.id AND i.revoked_at IS NULL)`).
+		Joins("LEFT JOIN reports firsts ON firsts.assignment_id = assignments.id AND firsts.number = 1").
+		Joins("LEFT JOIN check_ins ON check_ins.id = (SELECT max(c.id) FROM check_ins c WHERE c.assignment_id = assignments.id)").
+		Joins("LEFT JOIN extensions ON extensions.assignment_id = assignments.id AND extensions.answered_at IS NULL").
 		Order("assignments.id").Find(&rows).Error
 	if err != nil {
 		return nil, fmt.Errorf("assignments: %w", err)
 	}
 	today := DateOf(now, studio.Location())
 	for i := range rows {
-		rows[i].Today = today
+		rows[i].Today, rows[i].zone = today, studio.Location()
 	}
 	return rows, nil
 }

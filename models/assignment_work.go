@@ -15,6 +15,8 @@ type AssignmentWork struct {
 	Counts []SizeCount
 	Points []Point
 
+	CheckIns []CheckIn // how far they told they are, the newest first
+
 	ReadsIn   string        // the tester's terms, in which notes and instructions are given
 	AsWritten bool          // something could not be put into them and stands as written
 	Changed   *ChangedSince // nil: the latest version has the same counts for this size
@@ -69,6 +71,9 @@ func (s *Store) AssignmentWork(ctx context.Context, actor Actor, id string) (*As
 	}
 	if work.Asked, err = openRequestsIn(db, id); err != nil {
 		return nil, err
+	}
+	if err := db.Where("assignment_id = ?", id).Order("id DESC").Limit(mostCheckIns).Find(&work.CheckIns).Error; err != nil {
+		return nil, fmt.Errorf("check-ins: %w", err)
 	}
 	if work.Reports, err = s.Reports(ctx, actor, id); err != nil {
 		return nil, err

@@ -141,6 +141,9 @@ var guessable = map[string]bool{
 	handlers.Prefix + "/auth/refresh":       true,
 	handlers.Prefix + "/invitations/look":   true,
 	handlers.Prefix + "/invitations/accept": true,
+	handlers.Prefix + "/sign-up/look":       true,
+	handlers.Prefix + "/sign-up/apply":      true,
+	handlers.Prefix + "/sign-up/advice":     true,
 }
 
 func writeProblem(c *gin.Context, status int, detail string) {

@@ -1,0 +1,174 @@
+package models
+
+import (
+	"context"
+	"fmt"
+	"sort"
+	"time"
+
+	"gorm.io/gorm"
+	"gorm.io/gorm/clause"
+)
+
+// Reminder is something that is due to be told to somebody, with the words for
+// it. It is computed from how things stand; only that it was told is stored.
+type Reminder struct {
+	Kind     ReminderKind
+	PersonID string
+	Handle   string
+	Name     string
+	Email    *string
+	SizeName string
+	DueOn    Date   // since when it is due
+	About    string // what it is about, so that the same is not due twice
+	Subject  string
+	Text     string
+}
+
+// ReminderKind is what a reminder is about.
+type ReminderKind string
+
+// The kinds of reminders, in the order in which a call runs.
+const (
+	RemindAsked    ReminderKind = "asked"     // you are asked to make a size
+	RemindDeclined ReminderKind = "declined"  // there is no size for you this time
+	RemindAnswer   ReminderKind = "answer"    // please say yes or no
+	RemindYarn     ReminderKind = "yarn"      // yarn is on its way
+	RemindCheckIn  ReminderKind = "check-in"  // how far are you?
+	RemindTime     ReminderKind = "more time" // your wish was answered
+	RemindDueSoon  ReminderKind = "due soon"
+	RemindOverdue  ReminderKind = "overdue"
+	RemindThanks   ReminderKind = "thanks"
+)
+
+// How long before and after a day something is told (chosen).
+const (
+	answerAhead  = 1 // day before the answer is due
+	dueAhead     = 3 // days before the report is due
+	overdueEvery = 7 // days between two reminders of the same overdue report
+)
+
+// Told is a reminder that was passed on.
+type Told struct {
+	ID         string `gorm:"primaryKey"`
+	TestCallID string
+	PersonID   string
+	Kind       ReminderKind
+	About      string
+	ToldAt     time.Time
+}
+
+// TableName names the table.
+func (Told) TableName() string { return "told" }
+
+// remindable is somebody who has or had a size, with how to reach them.
+type remindable struct {
+	AssignmentLine
+	Name  string
+	Email *string
+}
+
+// Reminders lists what is due to be told in a call and was not told yet, the
+// longest due first.
+func (s *Store) Reminders(ctx context.Context, callID string) ([]Reminder, error) {
+	db := s.read(ctx)
+	call, err := callIn(db, callID)
+	if err != nil {
+		return nil, err
+	}
+	m, err := s.mailroom(db, call)
+	if err != nil {
+		return nil, err
+	}
+	var told []Told
+	if err := db.Where("test_call_id = ?", callID).Find(&told).Error; err != nil {
+		return nil, fmt.Errorf("what was told: %w", err)
+	}
+	done := make(map[Told]bool, len(told))
+	for _, t := range told {
+		done[Told{PersonID: t.PersonID, Kind: t.Kind, About: t.About}] = true
+	}
+	out := []Reminder{}
+	for _, r := range m.all() {
+		if !done[Told{PersonID: r.PersonID, Kind: r.Kind, About: r.About}] {
+			out = append(out, r)
+		}
+	}
+	sort.SliceStable(out, func(i, j int) bool { return out[i].DueOn < out[j].DueOn })
+	return out, nil
+}
+
+// MarkTold keeps that a reminder was passed on; telling it again changes
+// nothing.
+func (s *Store) MarkTold(ctx context.Context, actor Actor, callID string, personID string, kind ReminderKind, about string) error {
+	var p problems
+	p.text("about", about, false, shortText)
+	p.oneOf("kind", string(kind), string(RemindAsked), string(RemindDeclined), string(RemindAnswer), string(RemindYarn), string(RemindCheckIn),
+		string(RemindTime), string(RemindDueSoon), string(RemindOverdue), string(RemindThanks))
+	if err := p.err(); err != nil {
+		return err
+	}
+	return s.change(ctx, actor, func(t *tx) error {
+		call, err := first[TestCall](t.DB, "test call", "id = ?", callID)
+		if err != nil {
+			return err
+		}
+		if _, err := first[Person](t.DB, "person", "id = ?", personID); err != nil {
+			return err
+		}
+		row := Told{ID: NewID(), TestCallID: callID, PersonID: personID, Kind: kind, About: about, ToldAt: t.now}
+		res := t.Clauses(clause.OnConflict{DoNothing: true}).Create(&row)
+		if res.Error != nil || res.RowsAffected == 0 {
+			return res.Error
+		}
+		return t.record(call.DesignID, "reminder", row.ID, "told", nil, row)
+	})
+}
+
+// mailroom is what reminders are written from.
+type mailroom struct {
+	studio    *Studio
+	call      *TestCall
+	design    *Design
+	today     Date
+	testers   []remindable
+	declined  []ApplicationLine
+	extension map[string]Extension // the last that was answered, by assignment
+}
+
+func (s *Store) mailroom(db *gorm.DB, call *TestCall) (*mailroom, error) {
+	m := &mailroom{call: call, extension: map[string]Extension{}}
+	var err error
+	if m.studio, err = studioIn(db); err != nil {
+		return nil, err
+	}
+	m.today = DateOf(s.Now(), m.studio.Location())
+	if m.design, err = designIn(db, call.DesignID); err != nil {
+		return nil, err
+	}
+	lines, err := assignmentLines(db, s.Now(), db.Where("assignments.test_call_id = ? AND assignments.withdrawn_at IS NULL", call.ID))
+	if err != nil {
+		return nil, err
+	}
+	var people []Person
+	if err := db.Omit("password_hash").Where("id IN (SELECT person_id FROM assignments WHERE test_call_id = ?)", call.ID).Find(&people).Error; err != nil {
+		return nil, fmt.Errorf("testers: %w", err)
+	}
+	byID := make(map[string]Person, len(people))
+	for _, p := range people {
+		byID[p.ID] = p
+	}
+	for _, l := range lines {
+		m.testers = append(m.testers, remindable{l, byID[l.PersonID].Name, byID[l.PersonID].Email})
+	}
+	var extensions []Extension
+	err = db.Where("answered_at IS NOT NULL AND assignment_id IN (SELECT id FROM assignments WHERE test_call_id = ?)", call.ID).Order("answered_at").Find(&extensions).Error
+	if err != nil {
+		return nil, fmt.Errorf("answers about time: %w", err)
+	}
+	for _, e := range extensions {
+		m.extension[e.AssignmentID] = e
+	}
+	m.declined, err = applicationLines(db, s.Now(), db.Where("applications.test_call_id = ? AND applications.declined_at IS NOT NULL", call.ID))
+	return m, err
+}
