@@ -34,8 +34,8 @@ export function editYarn({ view, path, yarn, done }) {
   h('div', { class: 'yarn-ball' },
     number('ball.length.value', 'Length of a ball', yarn.ball?.length?.value, 'As the label says'), h('form-field', { name: 'ball.length.unit', label: 'In', kind: 'select', quiet: true, '.options': [['m', 'metres'], ['yd', 'yards']], '.value': yarn.ball?.length?.unit || 'm' }),
     number('ball.weight.value', 'Weight of a ball', yarn.ball?.weight?.value, 'So that grams can be read as metres'), h('form-field', { name: 'ball.weight.unit', label: 'In', kind: 'select', quiet: true, '.options': [['g', 'grams'], ['oz', 'ounces']], '.value': yarn.ball?.weight?.unit || 'g' })),
-  h('form-field', { name: 'share', label: 'Enough for', kind: 'select', quiet: true, '.options': shares.map((s) => [String(s), sayMakers(s)]), '.value': String(yarn.share), hint: 'Take more where running out is costly.' }),
-  h('form-field', { name: 'stitches', label: 'All stitches of a size', maxlength: 500, spellcheck: 'false', '.value': yarn.stitches, hint: 'A formula over the names of counts, like body * body_rows + 2 * upper_arm * sleeve_rows. Only how sizes compare matters.' }),
+  h('form-field', { name: 'share', label: 'Enough for', kind: 'select', quiet: true, '.options': shares.map((s) => [String(s), sayMakers(s)]), hint: 'Take more where running out is costly.', '.value': String(yarn.share) }),
+  h('form-field', { name: 'stitches', label: 'All stitches of a size', maxlength: 500, spellcheck: 'false', hint: 'A formula over the names of counts, like body * body_rows + 2 * upper_arm * sleeve_rows. Only how sizes compare matters.', '.value': yarn.stitches }),
   h('fieldset', {}, h('legend', {}, 'What the text states'), units,
     h('p', {}, h('button', { type: 'button', onclick: () => fill(yarn, sizes, units.value) }, 'Fill in what is enough')), h('div', { class: 'yarn-stated' }, sizes)));
 }
