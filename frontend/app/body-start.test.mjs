@@ -1,6 +1,6 @@
 import test from 'node:test';
 import assert from 'node:assert/strict';
-import { fromChart, fromTable } from './body-start.js';
+import { fromChart, fromHeads, fromTable } from './body-start.js';
 
 const source = { citation: 'a chart', standing: 'published' };
 const chart = {
@@ -25,4 +25,9 @@ test('a table of our own keeps what was typed, and turns the other unit', () => 
     { name: 'two', body: [{ dimension: 'back', length: { value: 42, unit: 'cm', cm: 42 } }] }] };
   assert.deepEqual(fromTable(table, 'in').rows, [{ name: 'one', body: ['34.5', ''] }, { name: 'two', body: ['', '16.54'] }]);
   assert.deepEqual(fromTable(table, 'cm').rows[0].body, ['87.63', '']);
+});
+test('heads are those of the current edition', () => {
+  const item = (group, edition) => ({ group, edition, in: { low: 14, high: 16 }, cm: { low: 35.56, high: 40.64 }, source });
+  const start = fromHeads({ how: 'snug', items: [item('Baby', 'current'), item('Baby', 'older')] }, 'cm', 'middle');
+  assert.deepEqual([start.rows, start.how], [[{ name: 'Baby', body: ['38.1'] }], [['head', 'snug']]]);
 });

@@ -6,11 +6,12 @@ import '../parts/form-field.js';
 import * as api from './api.js';
 import { sayError } from './problem.js';
 import { announce } from './shell.js';
-import { fromChart, fromTable } from './body-start.js';
+import { fromChart, fromHeads, fromTable } from './body-start.js';
 
 /** @typedef {import('../shapes-counts.js').BodyChart} BodyChart */
 /** @typedef {import('../shapes-counts.js').BodyTable} BodyTable */
 /** @typedef {import('./body-start.js').Start} Start */
+/** @typedef {{words: string, start: (end: string) => Start, ranged: boolean, own?: BodyTable}} Offered */
 
 /**
  * Offers the tables; `take` gets the chosen sizes with lengths in the design's unit.
@@ -21,18 +22,19 @@ export async function chooseBody(design, gone, take) {
   const dialog = openDialog('Start from a body table', gone, body);
   dialog.classList.add('wide-dialog');
   try {
-    const [{ items: charts }, own] = await Promise.all([api.get('/standards/body-charts', { signal: gone }), api.all('/body-tables', { signal: gone })]);
-    /** @type {{words: string, start: (end: string) => Start, ranged: boolean}[]} */
+    const [{ items: charts }, heads, own] = await Promise.all([api.get('/standards/body-charts', { signal: gone }), api.get('/standards/head-sizes', { signal: gone }), api.all('/body-tables', { signal: gone })]);
+    /** @type {Offered[]} */
     const tables = [
       ...charts.map((/** @type {BodyChart} */ c) => ({ words: `${c.name}${c.edition === 'current' ? '' : `, ${c.edition} edition`}`, start: (/** @type {string} */ end) => fromChart(c, design.unit, end), ranged: true })),
-      ...own.filter((/** @type {BodyTable} */ t) => !t.retired).map((/** @type {BodyTable} */ t) => ({ words: `${t.name} (our own)`, start: () => fromTable(t, design.unit), ranged: false })),
+      { words: 'heads', start: (end) => fromHeads(heads, design.unit, end), ranged: true },
+      ...own.filter((/** @type {BodyTable} */ t) => !t.retired).map((/** @type {BodyTable} */ t) => ({ words: `${t.name} (our own)`, start: () => fromTable(t, design.unit), ranged: false, own: t })),
     ];
     draw(tables, Math.max(0, charts.findIndex((/** @type {BodyChart} */ c) => c.name === design.audience && c.edition === 'current')));
   } catch (err) {
     put(body, h('p', { class: 'pin', role: 'alert' }, sayError(err)));
   }
 
-  /** @param {{words: string, start: (end: string) => Start, ranged: boolean}[]} tables @param {number} first */
+  /** @param {Offered[]} tables @param {number} first */
   function draw(tables, first) {
     const table = h('select', { id: 'body-table', onchange: show }, tables.map((t, i) => h('option', { value: i }, t.words)));
     table.value = String(first);
@@ -52,12 +54,27 @@ export async function chooseBody(design, gone, take) {
         h('div', { class: 'wide' }, h('table', { class: 'grid' },
           h('thead', {}, h('tr', {}, h('th', { scope: 'col' }, 'Size'), start.dimensions.map((d, i) => h('th', { scope: 'col', class: 'num' }, h('label', {}, columns[i], ` ${d}`))))),
           h('tbody', {}, start.rows.map((r, k) => h('tr', {}, h('th', { scope: 'row' }, h('label', {}, rows[k], ` ${r.name}`)), start.dimensions.map((_, i) => h('td', { class: 'num' }, r.body[i] || '–'))))))),
+        start.how.length ? h('details', {}, h('summary', {}, 'How each is measured'), h('dl', { class: 'pairs' }, start.how.map(([name, how]) => [h('dt', {}, name), h('dd', {}, how)]))) : null,
         h('div', { class: 'acts' }, h('button', { type: 'button', class: 'main', onclick: () => {
           const wanted = start.dimensions.flatMap((_, i) => (columns[i].checked ? [i] : []));
           dialog.close();
-          take({ sources: start.sources, dimensions: wanted.map((i) => start.dimensions[i]), rows: start.rows.filter((_, k) => rows[k].checked).map((r) => ({ name: r.name, body: wanted.map((i) => r.body[i]) })) });
-        } }, 'Add these sizes')));
+          take({ ...start, dimensions: wanted.map((i) => start.dimensions[i]), rows: start.rows.filter((_, k) => rows[k].checked).map((r) => ({ name: r.name, body: wanted.map((i) => r.body[i]) })) });
+        } }, 'Add these sizes'),
+        chosen.own ? h('button', { type: 'button', onclick: () => retire(/** @type {BodyTable} */ (chosen.own), shown) }, 'Offer this table no longer') : null));
     }
+  }
+}
+
+/** @param {BodyTable} t @param {HTMLElement} shown */
+async function retire(t, shown) {
+  try {
+    await api.put(`/body-tables/${t.id}`, {
+      name: t.name, source: t.source, retired: true,
+      sizes: t.sizes.map((s) => ({ name: s.name, body: s.body.map((b) => ({ dimension: b.dimension, value: b.length.value, unit: b.length.unit })) })),
+    }, { revision: t.revision });
+    put(shown, h('p', { role: 'status' }, `${t.name} is no longer offered. Sizes that were set up from it stay as they are.`));
+  } catch (err) {
+    put(shown, h('p', { class: 'pin', role: 'alert' }, sayError(err)));
   }
 }
 

@@ -65,7 +65,7 @@ export class CautionsPanel {
     return h('li', {},
       h('h3', {}, h('span', { class: c.level === 'note' ? 'soft' : 'brass' }, `${LEVELS[c.level] || c.level}: `), c.title),
       h('p', {}, c.text),
-      h('details', {}, h('summary', {}, c.rules.length === 1 ? 'The rule behind it' : `The ${c.rules.length} rules behind it`), h('ul', { class: 'plain rows' }, c.rules.map(rule))),
+      h('details', {}, h('summary', {}, c.rules.length === 1 ? 'The published rule and what it covers' : `The ${c.rules.length} published rules and what they cover`), h('ul', { class: 'plain rows' }, c.rules.map(rule))),
       read ? h('p', {}, `Acknowledged by ${read.name || 'somebody who is no longer here'} on ${sayMoment(read.at, this.given.zone)}.`, read.note ? ` ${read.note}` : '')
         : h('p', { class: c.holds_release ? 'pin' : 'soft' }, c.holds_release ? 'Not acknowledged yet: it holds release.' : 'Not acknowledged yet; it holds nothing.'),
       this.given.mayChange ? h('div', { class: 'acts no-print' }, read
