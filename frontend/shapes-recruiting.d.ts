@@ -19,3 +19,22 @@ export interface Plan {
   probability: number; objective: { short: number; below_wanted: number; preference: number; expected: number };
   sizes: PlanSize[]; people: PlanPerson[]; shortfalls: string[]; warnings: string[];
 }
+export interface SignUpPage { link: string; qr_svg: string; open: boolean; closes_on?: string; introduction: string; revoked_at: string | null; revision: number }
+export interface Body { dimension: string; length: { value: number; unit: 'cm' | 'in'; cm: number } }
+export interface SignUpForm {
+  studio: string; design: string; craft: string; terms: 'us' | 'uk'; unit: 'cm' | 'in'; yarn: string; title: string; opens_on: string; due_on: string; closes_on?: string;
+  introduction: string; confidentiality: string; confidentiality_hash: string; sizes: { id: string; name: string; body: Body[] }[]; dimensions: string[];
+}
+export interface SizeAdvice { size: string; fits: boolean; why: string; eases: { point: string; ease_cm: number; outside_cm: number }[] }
+export interface OwnBody { application_id: string; design: string; body: Body[]; advice: SizeAdvice | null }
+export interface Progress { done: number; of: number; section: string; note: string; at: string }
+export interface MoreTime { wanted_on: string; why: string; asked_at: string }
+export interface Reminder {
+  kind: 'asked' | 'declined' | 'answer' | 'yarn' | 'check-in' | 'more time' | 'due soon' | 'overdue' | 'thanks'; person_id: string; handle: string; name: string; email: string | null;
+  size?: string; due_on: string; about: string; subject: string; text: string;
+}
+export interface CallSummary {
+  sentence: string; applied: number; asked: number; accepted: number; withdrawn: number; reported: number; in_time: number; approved: number;
+  median_days_late: number | null; short: string[];
+  sizes: { name: string; fewest: number; asked: number; withdrawn: number; reported: number; in_time: number; approved: number; awaited: number }[];
+}

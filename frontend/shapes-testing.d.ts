@@ -1,6 +1,7 @@
 // The shapes of the API's answers about testing and reports, for the type
 // check only: this file is not served.
 import type { Gauge, Length, Who } from './shapes.js';
+import type { MoreTime, Progress } from './shapes-recruiting.js';
 
 export interface Slot {
   size_id: string; fewest: number; wanted: number; most: number;
@@ -9,10 +10,12 @@ export interface Slot {
 export interface Call {
   id: string; design_id: string; version_id: string; title: string; opens_on: string; due_on: string;
   confidentiality: string; closed_at: string | null; revision: number; slots: Slot[];
+  sections: string[]; answer_days: number; thanks: string;
 }
 export interface Application {
   id: string; person: Who & { unit: 'cm' | 'in'; terms: string }; applied_at: string; sizes: string[];
   accepted: number; finished: number; remarks: string; revision: number;
+  yarn: string; elsewhere: boolean; declined_at: string | null; declined_why: string; agreed: { version: number; at: string; present: boolean } | null;
   assignment: { id: string; size_id: string; due_on: string; state: Assignment['state']; late: boolean } | null;
 }
 export interface Assignment {
@@ -21,6 +24,7 @@ export interface Assignment {
   state: 'asked' | 'accepted' | 'reported' | 'approved' | 'withdrawn'; late: boolean;
   assigned_at: string; accepted_at: string | null; withdrawn_at: string | null; withdrawn_why: string;
   invited: { at: string; expires_at: string; used_at: string | null } | null; report_id: string | null; revision: number;
+  answer_by?: string; yarn_sent_on?: string; yarn_sent_note?: string; days_late: number | null; quiet: boolean; progress: Progress | null; more_time: MoreTime | null;
 }
 export interface ImportRow { line: number; handle: string; sizes?: string[]; size?: string; measured?: number; problem?: string; state?: 'new' | 'same' | 'changed' }
 export interface Preview { columns: string[]; mapping: Record<string, string>; rows: ImportRow[]; good: number; bad: number }
@@ -55,7 +59,7 @@ export interface Remark {
 export interface MyPoint { id: string; name: string; axis: 'stitch' | 'row'; girth: boolean; how_to_measure: string }
 export interface MyAssignment extends Omit<Assignment, 'design'> {
   design: { id: string; slug: string; name: string; terms: string; unit: 'cm' | 'in'; gauge: Gauge; yarn: string; tool: string; tool_mm: number | null; note: string };
-  counts: { name: string; unit: string; note: string; value: number }[]; points: MyPoint[]; confidentiality: string; call_title: string;
+  counts: { name: string; unit: string; note: string; value: number }[]; points: MyPoint[]; confidentiality: string; call_title: string; sections: string[]; check_ins: Progress[];
   reads_in: string; as_written: boolean;
   changed: { version: number; given_out_at: string | null; counts: { name: string; unit: string; before: number | null; after: number | null }[] } | null;
   measure_again: { point_id: string | null; why: string; asked_at: string }[];

@@ -92,7 +92,7 @@ func (m *mailroom) moreTime(t remindable) (Reminder, bool) {
 	return m.to(t, RemindTime, m.day(*e.AnsweredAt), e.ID, "your wish for more time", text), t.ReportID == nil
 }
 
-// checkIn is due once for each silence of a fortnight.
+// checkIn is due once for each silence of a fortnight before the day.
 func (m *mailroom) checkIn(t remindable) (Reminder, bool) {
 	if t.State() != Accepted {
 		return Reminder{}, false
@@ -104,7 +104,7 @@ func (m *mailroom) checkIn(t remindable) (Reminder, bool) {
 	due := last.Add(quietAfter)
 	return m.to(t, RemindCheckIn, due, string(last), "how far are you?",
 		fmt.Sprintf("how is size %s of %s coming along? A tap on your page tells us how far you are; there is no need to write.", t.SizeName, m.design.Name),
-		fmt.Sprintf("Your report is wanted by %s. If life has come in between, say so: more time can often be found.", said(t.DueOn))), due <= m.today
+		fmt.Sprintf("Your report is wanted by %s. If life has come in between, say so: more time can often be found.", said(t.DueOn))), due <= m.today && t.DaysLeft() >= 0 // an overdue report is asked for anyway
 }
 
 // reportDue is due a few days ahead, and every week after the day.

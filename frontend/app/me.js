@@ -6,6 +6,7 @@ import { setPerson } from './session.js';
 import { announce } from './shell.js';
 import { reload } from './router.js';
 import { UNITS, TERMS, ROLES, word } from './words.js';
+import { showMyBody } from './me-body.js';
 
 /** @param {import('../shapes.js').View} view */
 export function draw({ page, lede, me, title }) {
@@ -22,6 +23,8 @@ export function draw({ page, lede, me, title }) {
       h('entry-form', { say: 'Change password', '.save': savePassword },
         h('form-field', { name: 'current', label: 'Present password', kind: 'password', required: true, autocomplete: 'current-password' }),
         h('form-field', { name: 'new', label: 'New password', kind: 'password', required: true, minlength: 10, autocomplete: 'new-password', hint: 'At least 10 characters.' }))));
+
+  showMyBody(page);
 
   /** @param {Record<string, any>} values */
   async function saveMe(values) {

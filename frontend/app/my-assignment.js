@@ -11,6 +11,7 @@ import { word, TERMS } from './words.js';
 import { sayError } from './problem.js';
 import { sayDue, sayState, sayCountUnit } from './my-words.js';
 import { ReportForm } from './my-report-form.js';
+import { progress } from './my-progress.js';
 import { askedAgain } from './my-asked.js';
 
 export const sheets = ['my'];
@@ -34,6 +35,7 @@ export async function draw(view) {
     a.state === 'withdrawn' ? h('p', { class: 'note' }, `Withdrawn on ${sayMoment(a.withdrawn_at, view.settings.zone)}: ${a.withdrawn_why}`) : null,
     a.state === 'asked' ? asked(a, view) : null, askedAgain(a),
     closed ? null : h('nav', { class: 'my-jumps', 'aria-label': 'On this page' }, h('a', { href: '#counts' }, 'My counts'), h('a', { href: '#report' }, a.report ? 'My report' : 'Measure and report')),
+    a.state === 'accepted' ? progress(a, view) : null,
     changed(a), counts(a), made(a),
     closed ? null : report(a, view),
     a.state === 'accepted' ? h('p', {}, h('button', { type: 'button', class: 'grave', onclick: () => withdraw(a, view) }, 'I can’t finish this')) : null);
@@ -49,7 +51,8 @@ async function fetchMine(path, signal) {
 function asked(a, view) {
   const trouble = h('div', { role: 'alert' });
   return h('section', { class: 'sec', 'aria-labelledby': 'asked' }, h('h2', { id: 'asked' }, `Will you make size ${a.size.name}?`),
-    a.confidentiality ? h('p', {}, a.confidentiality) : null, trouble,
+    a.answer_by ? h('p', {}, `Please answer by ${sayDay(a.answer_by, view.settings.today)}.`) : null,
+    a.confidentiality ? [h('p', {}, 'With your yes you agree to this until the pattern is released:'), h('blockquote', {}, h('p', {}, a.confidentiality))] : null, trouble,
     h('div', { class: 'acts big' },
       h('button', { type: 'button', class: 'main', onclick: accept }, 'Yes, I take it on'),
       h('button', { type: 'button', onclick: () => withdraw(a, view) }, 'No, I can’t')));

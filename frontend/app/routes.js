@@ -8,6 +8,7 @@ export const ROUTES = [
   { path: '/sign-in', who: 'anyone', load: () => import('./sign-in.js') },
   { path: '/docs', who: 'anyone', load: () => import('./docs.js') },
   { path: '/join', who: 'anyone', load: () => import('./join.js') },
+  { path: '/apply', who: 'anyone', load: () => import('./apply.js') },
   { path: '/designs/new', who: 'designer', load: () => import('./design-new.js') },
   { path: '/d/:slug', who: 'staff', tab: 'Board', load: () => import('./board.js') },
   { path: '/d/:slug/counts', who: 'staff', tab: 'Counts', load: () => import('./counts.js') },

@@ -9,6 +9,7 @@ import { sayError } from './problem.js';
 import { UNITS, TERMS } from './words.js';
 import { openImport } from './import.js';
 import { sentence } from './plan-words.js';
+import { openApplicant } from './testing-applicant.js';
 import { choicesFor, sayRecord, waitingFirst, ASSIGNED_STATES } from './testing-words.js';
 
 /** @typedef {import('./testing.js').Desk} Desk */
@@ -22,12 +23,12 @@ export function drawApplicants(section, desk) {
   const waiting = desk.applications.filter((a) => !a.assignment).length;
   const table = h('data-table', { empty: desk.applications.length ? 'Everybody who offered has a size.' : 'Nobody has offered yet. Import the answers of your form, or add a tester by hand.' });
   table.columns = [
-    { label: 'Handle', head: true, cell: (/** @type {Application} */ a) => a.person.handle },
+    { label: 'Handle', head: true, cell: (/** @type {Application} */ a) => (desk.may ? h('button', { type: 'button', class: 'plain handle', 'data-key': `applicant-${a.id}`, 'aria-label': `Offer of ${a.person.handle}`, onclick: () => openApplicant(a, desk) }, a.person.handle) : a.person.handle) },
     { label: 'Would make', cell: (/** @type {Application} */ a) => a.sizes.map(desk.sizeName).join(', then ') },
     { label: 'Record', cell: (/** @type {Application} */ a) => recordOf(a, desk) },
     { label: 'Reads', cell: (/** @type {Application} */ a) => `${a.person.unit}, ${a.person.terms.toUpperCase()} terms` },
     { label: 'Remarks', cell: (/** @type {Application} */ a) => a.remarks },
-    { label: 'Makes', cell: (/** @type {Application} */ a) => (a.assignment ? `size ${desk.sizeName(a.assignment.size_id)}, ${ASSIGNED_STATES[a.assignment.state]}` : desk.may ? assigning(a, desk) : h('span', { class: 'soft' }, 'no size yet')) },
+    { label: 'Makes', cell: (/** @type {Application} */ a) => (a.declined_at ? h('span', { class: 'soft' }, 'no size this time') : a.assignment ? `size ${desk.sizeName(a.assignment.size_id)}, ${ASSIGNED_STATES[a.assignment.state]}` : desk.may ? assigning(a, desk) : h('span', { class: 'soft' }, 'no size yet')) },
   ];
   const inOrder = waitingFirst(desk.applications);
   table.rows = inOrder.filter((a) => !a.assignment);

@@ -5,6 +5,7 @@ import * as api from './api.js';
 import { announce } from './shell.js';
 import { sayError } from './problem.js';
 import { invite } from './invitation.js';
+import { course, yarnSent } from './testing-course.js';
 import { ASSIGNED_STATES, bySize } from './testing-words.js';
 
 /** @typedef {import('./testing.js').Desk} Desk */
@@ -17,7 +18,7 @@ export function drawAssignments(section, desk) {
   const table = h('data-table', { empty: 'Nobody has a size yet.' });
   table.columns = [
     { label: 'Size and tester', head: true, cell: (/** @type {Assignment} */ a) => `${a.size.name}, ${a.person.handle}` },
-    { label: 'How far', cell: (/** @type {Assignment} */ a) => state(a, zone) },
+    { label: 'How far', cell: (/** @type {Assignment} */ a) => h('div', { class: 'course' }, state(a, zone), course(a, desk)) },
     { label: 'Due', cell: (/** @type {Assignment} */ a) => [h('span', { class: 'day' }, sayDay(a.due_on, today)), a.late ? h('span', { class: 'pin' }, ` ${sayDaysLeft(a.days_left)}, late`) : null] },
     { label: 'Invitation', cell: (/** @type {Assignment} */ a) => invitation(a, zone) },
     { label: '', cell: (/** @type {Assignment} */ a) => acts(a, desk) },
@@ -48,6 +49,7 @@ function acts(a, desk) {
   return h('div', { class: 'row-acts' }, report,
     h('button', { type: 'button', 'data-key': `invite-${a.id}`, 'aria-label': `Invitation link for ${handle}`, onclick: () => invite(`/assignments/${a.id}/invitation`, handle, () => { desk.refresh().catch((err) => { if (!desk.view.gone.aborted) announce(sayError(err)); }); }) }, 'Invitation link'),
     a.report_id ? null : h('button', { type: 'button', 'data-key': `change-${a.id}`, 'aria-label': `Change size or day of ${handle}`, onclick: () => change(a, desk) }, 'Change'),
+    a.report_id ? null : h('button', { type: 'button', 'data-key': `yarn-${a.id}`, 'aria-label': `Yarn sent to ${handle}`, onclick: () => yarnSent(a, desk) }, 'Yarn'),
     h('button', { type: 'button', 'data-key': `withdraw-${a.id}`, 'aria-label': `Withdraw ${handle}`, onclick: () => withdraw(a, desk) }, 'Withdraw'));
 }
 

@@ -30,12 +30,15 @@ export function editCall(desk, call) {
       h('form-field', { name: 'opens_on', label: 'From', kind: 'date', required: true, value: call?.opens_on ?? desk.view.settings.today }),
       h('form-field', { name: 'due_on', label: 'Reports due', kind: 'date', required: true, value: call?.due_on })),
     slots,
+    h('div', { class: 'side' }, h('form-field', { name: 'sections', label: 'Sections of the work, one a line', kind: 'area', maxlength: 2000, hint: 'Testers tell by them how far they are.', value: call?.sections.join('\n') ?? '' }),
+      h('form-field', { name: 'answer_days', label: 'Days to answer when asked', kind: 'number', min: 1, max: 60, required: true, value: call?.answer_days ?? 5 })),
     h('form-field', { name: 'confidentiality', label: 'What testers agree to until release', kind: 'area', maxlength: 4000,
       value: call?.confidentiality ?? 'Please keep the text, the pictures and the counts to yourself until the pattern is out.' }));
 
   /** @param {Record<string, any>} values */
   async function save(values) {
-    const body = { ...values, slots: readSlots(slots) };
+    const sections = values.sections.split('\n').map((/** @type {string} */ x) => x.trim()).filter(Boolean);
+    const body = { ...values, sections, slots: readSlots(slots) };
     if (call) return api.patch(`/calls/${call.id}`, body, { revision: call.revision });
     return api.post(`${desk.path}/calls`, body, { key: once.for(body) });
   }

@@ -5,6 +5,9 @@ import * as api from './api.js';
 import { hasRole } from './session.js';
 import { listen } from './live.js';
 import { editCall, setClosed } from './testing-call.js';
+import { callSummary, closeCall } from './testing-close.js';
+import { openSignUp } from './testing-sign-up.js';
+import { drawReminders } from './testing-reminders.js';
 import { drawSlots } from './testing-slots.js';
 import { fetchPlan, drawPlan } from './testing-plan.js';
 import { drawApplicants } from './testing-applicants.js';
@@ -31,6 +34,8 @@ export const sheets = ['data-table', 'people', 'testing', 'plan'];
  * @property {string} [planTrouble]
  * @property {import('./what-if.js').WhatIf} [whatIf] what the designer decided before the plan is made
  * @property {Set<string>} [left] persons whose change is not to be taken
+ * @property {import('../shapes-recruiting.js').Reminder[]} [reminders] what is due to be told; the designer's
+ * @property {import('../shapes-recruiting.js').CallSummary | null} [summary] of a closed call
  * @property {(id: string) => string} sizeName
  * @property {() => Promise<void>} refresh
  */
@@ -45,7 +50,7 @@ export async function draw(view) {
   const asked = view.query.get('call');
   const call = calls.find((c) => c.id === asked) || calls.filter((c) => !c.closed_at).at(-1) || calls.at(-1) || null;
   const may = hasRole(view.me, 'designer');
-  const parts = ['call', 'slots', 'plan', 'applicants', 'assignments', 'reports', 'remarks'].map((name) => h('section', { class: `sec testing-${name}`, 'aria-labelledby': `${name}-title`, id: name }));
+  const parts = ['call', 'slots', 'plan', 'applicants', 'assignments', 'reminders', 'reports', 'remarks'].map((name) => h('section', { class: `sec testing-${name}`, 'aria-labelledby': `${name}-title`, id: name }));
   put(view.page, others(calls, call, view.params.slug), call ? jumps() : null, parts);
 
   /** @type {Desk} */
@@ -64,6 +69,9 @@ export async function draw(view) {
       id ? api.all(`/calls/${id}/assignments`, options) : [],
       id ? api.get(`${path}/comparison`, options) : { points: [], rows: [] },
       api.all(`${path}/remarks`, options), id && !desk.call?.closed_at ? fetchPlan(desk, view.gone) : null]);
+    [desk.reminders, desk.summary] = await Promise.all([
+      id && may ? api.get(`/calls/${id}/reminders`, options).then((/** @type {any} */ x) => x.items) : [],
+      desk.call?.closed_at ? api.get(`/calls/${id}/summary`, options) : null]);
     if (view.gone.aborted) return;
     keepFocus(view.page, () => show(desk, parts));
   }
@@ -71,7 +79,7 @@ export async function draw(view) {
 
 /** @param {Desk} desk @param {HTMLElement[]} parts */
 function show(desk, parts) {
-  const [call, slots, plan, applicants, assignments, reports, remarks] = parts;
+  const [call, slots, plan, applicants, assignments, reminders, reports, remarks] = parts;
   desk.view.lede.textContent = desk.design.name;
   drawCall(call, desk);
   for (const part of [slots, applicants, assignments, reports]) part.hidden = !desk.call;
@@ -81,6 +89,8 @@ function show(desk, parts) {
     drawSlots(slots, desk);
     drawApplicants(applicants, desk);
     drawAssignments(assignments, desk);
+    reminders.hidden = !desk.may;
+    if (desk.may) drawReminders(reminders, desk);
     drawReports(reports, desk);
   }
   drawRemarks(remarks, desk);
@@ -103,7 +113,9 @@ function drawCall(section, desk) {
     h('div', { class: 'sec-head' }, h('h2', { id: 'call-title' }, call.title, call.closed_at ? h('span', { class: 'tag' }, 'closed') : null),
       may ? h('div', { class: 'row-acts' },
         h('button', { type: 'button', 'data-key': 'change-call', onclick: () => editCall(desk, call) }, 'Change'),
-        h('button', { type: 'button', 'data-key': 'close-call', onclick: () => setClosed(desk, call) }, call.closed_at ? 'Open it again' : 'Close it'), open(desk)) : null),
+        h('button', { type: 'button', 'data-key': 'close-call', onclick: () => (call.closed_at ? setClosed(desk, call) : closeCall(desk)) }, call.closed_at ? 'Open it again' : 'Close it'),
+        call.closed_at ? null : h('button', { type: 'button', 'data-key': 'sign-up', onclick: () => openSignUp(desk) }, 'Sign-up page'), open(desk)) : null),
+    desk.summary ? callSummary(desk.summary) : null,
     h('p', {}, `Version ${version?.number ?? '?'}, from ${sayDay(call.opens_on, today)}, reports due ${sayDay(call.due_on, today)} `, h('span', { class: left < 0 ? 'pin' : 'soft' }, `(${sayDaysLeft(left)})`)),
     call.confidentiality ? h('blockquote', {}, h('p', {}, call.confidentiality)) : h('p', { class: 'soft' }, 'Testers are told nothing about confidentiality.'));
 }
@@ -113,7 +125,7 @@ const open = (desk) => h('button', { type: 'button', class: desk.call ? undefine
 
 /** Down the long page. */
 function jumps() {
-  const to = [['slots', 'Sizes'], ['plan', 'Proposal'], ['applicants', 'Applicants'], ['assignments', 'Who makes which'], ['reports', 'Reports'], ['remarks', 'Remarks']];
+  const to = [['slots', 'Sizes'], ['plan', 'Proposal'], ['applicants', 'Applicants'], ['assignments', 'Who makes which'], ['reminders', 'To be told'], ['reports', 'Reports'], ['remarks', 'Remarks']];
   return h('nav', { class: 'calls jumps-line no-print', 'aria-label': 'On this page' }, to.map(([id, words]) => h('a', { href: `#${id}` }, words)));
 }
 
