@@ -86,8 +86,8 @@ func TestSameClockGivesTheSameStudio(t *testing.T) {
 	}
 }
 
-// idShape is an id, or a key that was made of some.
-var idShape = regexp.MustCompile(`[0-9a-f]{8}(-[0-9a-f]{4}){3}-[0-9a-f]{12}|-[0-9a-f]{16}"`)
+// idShape is an id, or a key or digest that was made of some.
+var idShape = regexp.MustCompile(`[0-9a-f]{8}(-[0-9a-f]{4}){3}-[0-9a-f]{12}|-[0-9a-f]{16}"|[0-9a-f]{64}`)
 
 // dump is everything that the studio's people can read, with ids numbered by
 // where they turn up first.
