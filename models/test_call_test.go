@@ -14,7 +14,7 @@ import (
 
 // testRound adds a design of two sizes with a call for them, two testers wanted
 // at most for each.
-func testRound(t *testing.T, s *models.Store) (call *models.TestCall, sizes []models.Size) {
+func testRound(t testing.TB, s *models.Store) (call *models.TestCall, sizes []models.Size) {
 	t.Helper()
 	ctx, by := context.Background(), models.System("test")
 	d, err := s.AddDesign(ctx, by, models.Design{Name: "Harbour cowl", Craft: "knit", Audience: "unisex", Terms: "uk", Unit: "in",
