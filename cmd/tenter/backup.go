@@ -18,6 +18,8 @@ type backupCommand struct {
 }
 
 // errOwnTools is for the databases that are copied by others.
+//
+//lint:ignore ST1005 it is read by a person, who has commands to type
 var errOwnTools = errors.New("this database is PostgreSQL, which is copied and put back by its own tools while it serves:\n" +
 	"  pg_dump --format=custom --file=tenter.dump \"$TENTER_DATABASE\"\n" +
 	"  pg_restore --clean --if-exists --single-transaction --dbname=\"$TENTER_DATABASE\" tenter.dump\n" +

@@ -45,8 +45,7 @@ const (
 	opNot
 )
 
-func (o operation) isTruth() bool      { return o >= opEqual }
-func (o operation) isComparison() bool { return o >= opEqual && o <= opAtLeast }
+func (o operation) isTruth() bool { return o >= opEqual }
 
 // A literal is kept to sizes that make sense beside counts, so that products of
 // literals cannot grow without bound.
