@@ -85,7 +85,7 @@ export class CountGrid {
       const first = row?.unit === 'row_number' && row === this.rows.find((r) => r.unit === 'row_number');
       /** @type {HTMLElement} */ (line).hidden = !found && !first;
       const rows = found ? found.rows : row?.cells.map((c) => readCell(c) ?? null) || [];
-      put(/** @type {Element} */ (line.firstElementChild), `${printLine(rows, this.editor.design.grouping)} rows, from ${found ? `after ${found.after}` : 'the first'} to ${row?.name}`);
+      put(/** @type {Element} */ (line.firstElementChild), h('p', { class: 'section-text' }, `${printLine(rows, this.editor.design.grouping)} rows, from ${found ? `after ${found.after}` : 'the first'} to ${row?.name}`));
     }
   }
 
