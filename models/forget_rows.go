@@ -6,7 +6,7 @@ import (
 )
 
 // erasedText stands where a text may not be empty.
-const erasedText = "(erased at its writer's wish)"
+const erasedText = "(erased on request)"
 
 // forgetting is what happens to a person's rows. ? is their id, and :now the
 // moment. What has a revision is raised, so that nobody overwrites what they

@@ -63,7 +63,7 @@ var dataSources = []dataSource{
 	{"measurements", "What you measured.", `SELECT m.report_id, p.name AS point, m.reading, m.value, m.unit, m.cm FROM measurements m JOIN points p ON p.id = m.point_id JOIN reports r ON r.id = m.report_id
 		WHERE r.assignment_id IN ` + ownAssignments + ` ORDER BY m.report_id, p.position, m.reading`},
 	{"measure_requests", "What you were asked to measure again.", `SELECT q.assignment_id, p.name AS point, q.why, q.asked_at, q.was_value, q.was_unit, q.answered_at, q.now_value, q.now_unit, q.withdrawn_at
-		FROM measure_requests q JOIN points p ON p.id = q.point_id WHERE q.assignment_id IN ` + ownAssignments + ` ORDER BY q.id`},
+		FROM measure_requests q LEFT JOIN points p ON p.id = q.point_id WHERE q.assignment_id IN ` + ownAssignments + ` ORDER BY q.id`},
 	{"remarks", "What you remarked on the text.", `SELECT m.id, d.name AS design, m.place, m.body, m.answer, m.settled_at, m.created_at FROM remarks m JOIN designs d ON d.id = m.design_id WHERE m.person_id = ? ORDER BY m.id`},
 	{"samples", "Pieces that you hold.", `SELECT s.id, d.name AS design, s.label FROM samples s JOIN designs d ON d.id = s.design_id WHERE s.held_by = ? ORDER BY s.id`},
 	{"sample_moves", "Pieces that went through your hands.", `SELECT sample_id, at, worked_note, held_note, note FROM sample_moves WHERE by_person = ? OR held_by = ? ORDER BY id`},
@@ -84,6 +84,11 @@ func (s *Store) PersonData(ctx context.Context, personID string) (*PersonData, e
 			section := DataSection{Name: source.name, Says: source.says, Rows: []map[string]any{}}
 			if err := db.Raw(source.query, marks(source.query, personID)...).Scan(&section.Rows).Error; err != nil {
 				return fmt.Errorf("what is kept, %s: %w", source.name, err)
+			}
+			for _, row := range section.Rows { // SQLite has no truth of its own
+				if n, ok := row["has_password"].(int64); ok {
+					row["has_password"] = n != 0
+				}
 			}
 			out.Sections = append(out.Sections, section)
 		}
