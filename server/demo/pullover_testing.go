@@ -107,15 +107,7 @@ func (p *pulloverStory) testing(d *diary) {
 		_, err = p.store.WithdrawAssignment(ctx, as, a.ID, &a.Revision, "My wrist needs a rest; I am sorry.")
 		return err
 	})
-	d.on(-3, "09:20", designer, "gives more time", func(ctx context.Context, as models.Actor) error {
-		a, err := p.store.Assignment(ctx, as, p.asked["skein"])
-		if err != nil {
-			return err
-		}
-		due := d.day(6)
-		_, err = p.store.ChangeAssignment(ctx, as, a.ID, &a.Revision, models.AssignmentChange{DueOn: &due})
-		return err
-	})
+	p.course(d)
 	d.on(-3, "09:40", designer, "asks a newcomer", func(ctx context.Context, as models.Actor) error {
 		if err := p.ask(ctx, as, "bistort", 4, d.day(18)); err != nil {
 			return err
