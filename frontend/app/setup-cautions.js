@@ -69,8 +69,8 @@ export class CautionsPanel {
       read ? h('p', {}, `Acknowledged by ${read.name || 'somebody who is no longer here'} on ${sayMoment(read.at, this.given.zone)}.`, read.note ? ` ${read.note}` : '')
         : h('p', { class: c.holds_release ? 'pin' : 'soft' }, c.holds_release ? 'Not acknowledged yet: it holds release.' : 'Not acknowledged yet; it holds nothing.'),
       this.given.mayChange ? h('div', { class: 'acts no-print' }, read
-        ? h('button', { type: 'button', class: 'plain', 'aria-label': `Take back the acknowledgement of ${c.title}`, onclick: () => this.#send(c, 'take-back', {}) }, 'Take it back')
-        : h('button', { type: 'button', 'aria-label': `I have read ${c.title}`, onclick: () => this.#read(c) }, 'I have read this')) : null);
+        ? h('button', { type: 'button', class: 'plain', 'aria-label': `Take it back: the acknowledgement of ${c.title}`, onclick: () => this.#send(c, 'take-back', {}) }, 'Take it back')
+        : h('button', { type: 'button', 'aria-label': `I have read this: ${c.title}`, onclick: () => this.#read(c) }, 'I have read this')) : null);
   }
 
   /** @param {{features: string[]}} values */
