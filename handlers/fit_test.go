@@ -475,6 +475,49 @@ func TestPiecesAreHeldAgainstTheVersionTheyWereMadeFrom(t *testing.T) {
 	})
 }
 
+// TestWhatWasMendedIsJudgedAfresh: the text of version 1 had too few sleeve
+// stitches in size 2, which the sheet does not show. The fault is accepted,
+// version 2 has the text mended, and its pieces are right: they neither hide
+// the fault nor inherit it.
+func TestWhatWasMendedIsJudgedAfresh(t *testing.T) {
+	servertest.Each(t, func(t *testing.T, s *servertest.Studio) {
+		r := newTestRound(t, s)
+		r.join("1", "2")
+		for who := range r.testers {
+			if strings.HasPrefix(who, "s2") {
+				r.report(who, narrow("upper arm", 0.88))
+			} else {
+				r.report(who, nil)
+			}
+		}
+		fault := r.fit().find(t, "fault")
+		r.designer.Post("/designs/"+r.p.ID+"/fit/decisions", map[string]any{"key": fault.Key, "choice": "accepted", "seen": fault.Numbers}).Want(201)
+		version := r.designer.Post("/designs/"+r.p.ID+"/versions", map[string]any{"note": "sleeves of size 2 mended"}).Want(201).ID()
+		r.p.CallID = r.designer.Post("/designs/"+r.p.ID+"/calls", map[string]any{"version_id": version, "title": "Second call", "opens_on": "2027-02-01", "due_on": "2027-04-01",
+			"slots": []any{map[string]any{"size_id": r.p.Sizes["2"], "fewest": 1, "wanted": 3, "most": 3}}}).Want(201).ID()
+		for i := range swatches {
+			who := fmt.Sprintf("s2-%d", i)
+			r.assignments[who] = r.designer.Post("/calls/"+r.p.CallID+"/assignments", map[string]any{"person_id": r.testers[who].Person.ID, "size_id": r.p.Sizes["2"]}).Want(201).ID()
+			r.report(who, nil)
+		}
+		f := r.fit()
+		require.Len(t, f.Pieces, 9)
+		still := f.find(t, "fault")
+		require.Equal(t, fault.Key, still.Key)
+		require.False(t, still.Waits, "what was decided stands: %s", still.Reopened)
+		for _, x := range f.Findings {
+			require.False(t, x.Kind == "cell" && x.Asks && x.Point == "upper arm in version 2", x.Message)
+		}
+		cells := 0
+		for _, line := range f.Lines {
+			if line.Point == "upper arm in version 2" {
+				cells++
+			}
+		}
+		require.Equal(t, 3, cells)
+	})
+}
+
 // TestFitOfLittle: an answer or a clear word, never an error.
 func TestFitOfLittle(t *testing.T) {
 	s := servertest.OnSQLite(t)

@@ -16,7 +16,7 @@ func (r *boardRows) testRevision() revisionKey {
 	for i, p := range r.reports {
 		made[i] = madeBy{p.id, p.handle}
 	}
-	return testRevision(r.design, r.version, made)
+	return testRevision(r.design, r.version, made, r.decisions)
 }
 
 func (r *boardRows) readDecisions(db *gorm.DB) (err error) {

@@ -125,6 +125,10 @@ func (s *Store) diagnosisOf(ctx context.Context, db *gorm.DB, design *Design) (*
 	if err != nil {
 		return nil, err
 	}
-	rows := fitRows{design: design, latest: *latest, reports: reports}
+	decisions, err := decisionsIn(db, design.ID)
+	if err != nil {
+		return nil, err
+	}
+	rows := fitRows{design: design, latest: *latest, reports: reports, decisions: decisions}
 	return s.diagnosis(ctx, design.ID, rows.revision(), true)
 }

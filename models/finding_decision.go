@@ -125,6 +125,12 @@ func (t *tx) keepDecision(d *Decision) error {
 	return t.record(d.DesignID, "finding", d.ID, d.Choice, before, d)
 }
 
+// correctedFrom is when a count was accepted as wrong: versions that were made
+// after that are taken to have it mended.
+func (d Decision) correctedFrom() (at time.Time, accepted bool) {
+	return d.DecidedAt, d.Kind == "cell" && d.Choice == FindingAccepted
+}
+
 // find returns the finding with a key, nil for none.
 func (d *Diagnosis) find(key string) *Finding {
 	for i := range d.Findings {

@@ -22,8 +22,8 @@ type fitRound struct {
 }
 
 // fitPoint is a point under one count. A point whose count changed between the
-// versions that testers made is several: what was made from another count says
-// nothing about this one. The first of them keeps the point's own identity,
+// versions that testers made, or was mended after it was accepted as wrong, is
+// several: what was made from another count says nothing about this one. The first of them keeps the point's own identity,
 // so that what was decided on it stays decided.
 type fitPoint struct {
 	*Point
@@ -90,9 +90,12 @@ func (r *fitRound) addVariant(point *Point, name, version string) {
 }
 
 // variants groups the versions that testers made of a size by their counts of
-// a point. The first group holds the oldest version.
+// a point, and by whether they were made before or after the count was accepted
+// as wrong: what is mended in the text need not show in the sheet. The first
+// group holds the oldest version.
 func (r *fitRound) variants(sizeID string, point *Point) [][]string {
 	var groups [][]string
+	mended := r.mended(sizeID, point)
 	for _, version := range r.rows.made {
 		if !slices.ContainsFunc(r.rows.reports, func(p fitReport) bool { return p.SizeID == sizeID && p.VersionID == version }) {
 			continue
@@ -100,7 +103,7 @@ func (r *fitRound) variants(sizeID string, point *Point) [][]string {
 		count, ok := r.count(version, sizeID, point)
 		at := slices.IndexFunc(groups, func(group []string) bool {
 			other, there := r.count(group[0], sizeID, point)
-			return other == count && there == ok
+			return other == count && there == ok && mended(group[0]) == mended(version)
 		})
 		if at < 0 {
 			groups = append(groups, []string{version})
@@ -109,6 +112,19 @@ func (r *fitRound) variants(sizeID string, point *Point) [][]string {
 		}
 	}
 	return groups
+}
+
+// mended tells of a version whether it was made after the count of a size and
+// point was accepted as wrong.
+func (r *fitRound) mended(sizeID string, point *Point) func(version string) bool {
+	f := Finding{Kind: "cell", SizeID: sizeID, PointID: point.ID, Axis: gauge.Axis(point.Axis)}
+	f.setKey()
+	d := r.rows.decisions[f.Key]
+	if d == nil {
+		return func(string) bool { return false }
+	}
+	at, accepted := d.correctedFrom()
+	return func(version string) bool { return accepted && r.rows.versions[version].CreatedAt.After(at) }
 }
 
 // count is a point's count where there is one that the diagnosis can take.

@@ -6,6 +6,7 @@ import (
 	"database/sql"
 	"encoding/hex"
 	"fmt"
+	"maps"
 	"slices"
 	"time"
 
@@ -29,7 +30,9 @@ type fitRows struct {
 	design    *Design
 	latest    Version
 	numbers   map[string]int // of versions, by id
-	made      []string       // versions that somebody has reported on, the first one first
+	versions  map[string]Version
+	decisions map[string]*Decision
+	made      []string // versions that somebody has reported on, the first one first
 	sizes     []Size
 	points    []Point
 	reports   []fitReport // in the order in which they were sent
@@ -54,7 +57,7 @@ func (s *Store) snapshot(ctx context.Context, f func(db *gorm.DB) error) error {
 
 // fitRowsIn reads everything of a design that the diagnosis and the yarn need.
 func (s *Store) fitRowsIn(db *gorm.DB, designID string) (*fitRows, error) {
-	r := &fitRows{numbers: map[string]int{}}
+	r := &fitRows{numbers: map[string]int{}, versions: map[string]Version{}}
 	var err error
 	if r.design, err = designIn(db, designID); err != nil {
 		return nil, err
@@ -69,6 +72,9 @@ func (s *Store) fitRowsIn(db *gorm.DB, designID string) (*fitRows, error) {
 		return nil, err
 	}
 	if r.reports, err = fitReportsIn(db, designID); err != nil {
+		return nil, err
+	}
+	if r.decisions, err = decisionsIn(db, designID); err != nil {
 		return nil, err
 	}
 	if err = r.readMeasurements(db); err != nil {
@@ -90,7 +96,7 @@ func (r *fitRows) readVersions(db *gorm.DB) error {
 		return fmt.Errorf("versions: %w", err)
 	}
 	for _, v := range versions {
-		r.numbers[v.ID], r.latest = v.Number, v
+		r.numbers[v.ID], r.versions[v.ID], r.latest = v.Number, v, v
 	}
 	return nil
 }
@@ -138,7 +144,8 @@ func (r *fitRows) readMeasurements(db *gorm.DB) error {
 // revisionKey tells states of a design's test apart. A report never changes,
 // a correction is another one; sizes, points and gauge are covered by the
 // design's revision; a version that somebody made never changes, the latest
-// may. The handle is in every message.
+// may. The handle is in every message. A count that was accepted as wrong parts
+// the pieces made before and after (see fitRound.variants).
 type revisionKey struct{ hash [sha256.Size]byte }
 
 func (k revisionKey) String() string { return hex.EncodeToString(k.hash[:8]) }
@@ -147,11 +154,16 @@ func (k revisionKey) String() string { return hex.EncodeToString(k.hash[:8]) }
 type madeBy struct{ reportID, handle string }
 
 // testRevision makes the key; reports come in the order of their ids.
-func testRevision(design *Design, latest Version, reports []madeBy) revisionKey {
+func testRevision(design *Design, latest Version, reports []madeBy, decisions map[string]*Decision) revisionKey {
 	h := sha256.New()
 	fmt.Fprintf(h, "%s %d %s %d", design.ID, design.Revision, latest.ID, latest.Revision)
 	for _, p := range reports {
 		fmt.Fprintf(h, " %s %s", p.reportID, p.handle)
+	}
+	for _, key := range slices.Sorted(maps.Keys(decisions)) {
+		if at, accepted := decisions[key].correctedFrom(); accepted {
+			fmt.Fprintf(h, " %s %d", key, at.UnixMicro())
+		}
 	}
 	return revisionKey{[sha256.Size]byte(h.Sum(nil))}
 }
@@ -161,5 +173,5 @@ func (r *fitRows) revision() revisionKey {
 	for i, p := range r.reports {
 		made[i] = madeBy{p.ReportID, p.Handle}
 	}
-	return testRevision(r.design, r.latest, made)
+	return testRevision(r.design, r.latest, made, r.decisions)
 }
