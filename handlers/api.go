@@ -67,6 +67,7 @@ func Register(h huma.API, deps Deps) {
 	a.shootSheets()
 	a.calendars()
 	a.work()
+	a.schedules()
 	a.standards()
 	a.cautions()
 	a.calculations()

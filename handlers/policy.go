@@ -203,6 +203,10 @@ var policy = map[string]rule{
 	"get-edit-notes":     staff,
 
 	// calendars and working days
+	"get-schedule":       staff,
+	"try-schedule":       staff,
+	"put-estimates":      designer,
+	"get-studio-week":    staff,
 	"get-calendar-link":  signedIn,
 	"make-calendar-link": signedIn,
 	"end-calendar-link":  signedIn,

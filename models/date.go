@@ -2,6 +2,7 @@ package models
 
 import (
 	"database/sql/driver"
+	"regexp"
 	"time"
 )
 
@@ -38,6 +39,18 @@ func (d Date) time() time.Time {
 // Add returns the date some days later (earlier when negative).
 func (d Date) Add(days int) Date {
 	return Date(d.time().AddDate(0, 0, days).Format(dateLayout))
+}
+
+var writtenDate = regexp.MustCompile(`\b\d{4}-\d{2}-\d{2}\b`)
+
+// datesInWords writes the dates of a calculation's sentence as people say them.
+func datesInWords(sentence string, today Date) string {
+	return writtenDate.ReplaceAllStringFunc(sentence, func(d string) string {
+		if !Date(d).Valid() {
+			return d
+		}
+		return Date(d).words(today)
+	})
 }
 
 // DaysUntil returns the number of days from d to other.

@@ -345,10 +345,10 @@ func (p *FilmingPlan) solve() error {
 	}
 	p.NewSamples, p.Hours = out.NewSamples, out.Hours
 	for _, u := range out.Unserved {
-		shotOf[u.Shot].Message = u.Message
+		shotOf[u.Shot].Message = datesInWords(u.Message, p.Today)
 	}
 	for _, w := range out.Warnings {
-		p.Warnings = append(p.Warnings, w.Message)
+		p.Warnings = append(p.Warnings, datesInWords(w.Message, p.Today))
 	}
 	p.draw(out, sampleOf, shotOf, rankOf)
 	return nil

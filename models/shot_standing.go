@@ -174,7 +174,7 @@ func (h Hold) words() string {
 	}
 	where := "past " + h.State
 	if h.AtIt {
-		where = "any further than it is, " + h.State
+		where = "any further than it is, " + h.State + ","
 	}
 	return fmt.Sprintf("Do not work “%s”%s %s before %s %s recorded: no other camera sample can show it.", h.Label, aside(Sample{Holder: h.Holder}), where, shots, isAre(len(h.Shots)))
 }

@@ -23,8 +23,12 @@ type Store struct {
 	feed        *Feed
 	expressions *expressionCache
 	sheets      *sheetCache
+	drawing     chan struct{} // a place for each schedule that is being drawn
 	diagnoses   *diagnosisCache
 }
+
+// schedulesAtOnce is how many schedules are drawn at the same moment (chosen).
+const schedulesAtOnce = 2
 
 // Dialect returns "sqlite" or "postgres".
 func (s *Store) Dialect() string { return s.dialect }

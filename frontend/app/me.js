@@ -5,11 +5,15 @@ import * as api from './api.js';
 import { setPerson } from './session.js';
 import { announce } from './shell.js';
 import { reload } from './router.js';
+import { isStaff } from './session.js';
+import { calendarSection, workSection } from './me-work.js';
 import { UNITS, TERMS, ROLES, word } from './words.js';
 import { showMyBody } from './me-body.js';
 
 /** @param {import('../shapes.js').View} view */
-export function draw({ page, lede, me, title }) {
+export async function draw(view) {
+  const { page, lede, me, title } = view;
+  const more = await Promise.all([isStaff(me) ? workSection(view) : null, calendarSection(view)]);
   title(me.name || me.handle);
   lede.textContent = `${me.handle} · ${me.roles.map((r) => word(ROLES, r)).join(', ')}`;
   const said = h('p', { class: 'leaf', role: 'status' });
@@ -19,6 +23,7 @@ export function draw({ page, lede, me, title }) {
         h('form-field', { name: 'name', label: 'Name', maxlength: 120, value: me.name, autocomplete: 'name' }),
         h('form-field', { name: 'unit', label: 'Lengths in', kind: 'select', quiet: true, '.options': UNITS, value: me.unit }),
         h('form-field', { name: 'terms', label: 'Stitch names in', kind: 'select', quiet: true, '.options': TERMS, value: me.terms })), said),
+    more,
     h('section', { class: 'sec narrow' }, h('h2', {}, 'Password'),
       h('entry-form', { say: 'Change password', '.save': savePassword },
         h('form-field', { name: 'current', label: 'Present password', kind: 'password', required: true, autocomplete: 'current-password' }),

@@ -1,0 +1,49 @@
+import { h, s } from '../parts/h.js';
+import { daysBetween, sayDay } from '../parts/dates.js';
+import { place } from './filming-scale.js';
+
+/** @typedef {import('../shapes-schedule.js').Schedule} Schedule */
+/** @typedef {import('../shapes-schedule.js').Task} Task */
+
+const LEFT = 300;
+const RIGHT = 40;
+const ROW = 22;
+const TOP = 26;
+
+/**
+ * The tasks over the days, one below the other; what must not slip is drawn
+ * thicker. The table below says the same. @param {Schedule} plan
+ */
+export function drawTimes(plan) {
+  const ends = plan.tasks.flatMap((t) => [t.planned_finish, t.on || '', t.due || '']).filter(Boolean);
+  const span = Math.min(400, Math.max(7, ...ends.map((d) => daysBetween(plan.today, d) + 1)));
+  const width = Math.max(760, LEFT + RIGHT + Math.min(span, 120) * 9);
+  const height = TOP + plan.tasks.length * ROW + 8;
+  const scale = place(0, span, LEFT, width - RIGHT);
+  const x = (/** @type {string} */ day, after = 0) => scale(Math.min(span, Math.max(0, daysBetween(plan.today, day) + after)));
+  const marks = Array.from({ length: Math.min(9, Math.floor(span / 7)) + 1 }, (_, i) => i * 7 * Math.max(1, Math.ceil(span / 7 / 9))).filter((n) => n <= span);
+  return h('figure', { class: 'times' },
+    h('div', { class: 'wide', tabindex: '0', role: 'group', 'aria-label': 'The picture of the schedule, which scrolls sideways' },
+      s('svg', { viewBox: `0 0 ${width} ${height}`, width, height, role: 'img', 'aria-label': `${plan.tasks.length} tasks over ${span} days; the table below says the same in words` },
+        marks.map((n) => s('g', { class: 'day' }, s('line', { x1: scale(n), x2: scale(n), y1: TOP - 6, y2: height }),
+          s('text', { x: scale(n), y: 14, 'text-anchor': n ? 'middle' : 'start' }, n ? sayDay(addDays(plan.today, n), plan.today) : 'today'))),
+        plan.tasks.map((t, i) => bar(t, TOP + i * ROW, x, t.critical || plan.critical_chain.includes(t.name))))),
+    h('figcaption', {}, h('span', {}, 'bar: as planned'), h('span', {}, '◆ announced'), h('span', {}, '| due'), h('span', {}, 'thick: what presses most')));
+}
+
+/** @param {Task} t @param {number} y @param {(day: string, after?: number) => number} x @param {boolean} presses */
+function bar(t, y, x, presses) {
+  const mid = y + ROW / 2;
+  const day = t.on ? x(t.on) : t.due ? x(t.due, 1) : null;
+  const late = (t.on && t.planned_start > t.on) || (t.due && t.planned_finish > t.due);
+  return s('g', { class: `task${presses ? ' presses' : ''}${late ? ' late' : ''}` },
+    s('text', { x: LEFT - 8, y: mid + 4, 'text-anchor': 'end' }, t.name.length > 40 ? `${t.name.slice(0, 39)}…` : t.name),
+    t.kind === 'air' || t.kind === 'release' ? null : s('rect', { x: x(t.planned_start), y: mid - (presses ? 6 : 4), width: Math.max(3, x(t.planned_finish, 1) - x(t.planned_start)), height: presses ? 12 : 8 }),
+    day === null ? null : t.on ? s('path', { d: `M${day} ${mid - 7}l6 7-6 7-6-7z` }) : s('line', { class: 'due', x1: day, x2: day, y1: mid - 9, y2: mid + 9 }),
+    late ? s('text', { class: 'late-word', x: (day || 0) + 9, y: mid + 4 }, 'late') : null);
+}
+
+/** @param {string} day @param {number} n */
+function addDays(day, n) {
+  return new Date(Date.parse(`${day}T00:00:00Z`) + n * 86_400_000).toISOString().slice(0, 10);
+}

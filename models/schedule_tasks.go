@@ -1,0 +1,141 @@
+package models
+
+import "fmt"
+
+// listTasks turns what a design still needs into tasks: for each installment
+// make, record, edit, caption, publish and air; for the text the reports, the
+// corrections, the tech edit and the release.
+func (s *Store) listTasks(b *taskList, r *scheduleRows) error {
+	plan, err := s.planFilming(r.filmingRows, 0)
+	if err != nil {
+		return err
+	}
+	b.holds = plan.Holds
+	if plan.Unsaid > 0 {
+		b.lacks = append(b.lacks, fmt.Sprintf("Nobody has said what is made up to %s: making counts as no time there.", counted(plan.Unsaid, "state")))
+	}
+	if len(plan.Undated) > 0 {
+		b.lacks = append(b.lacks, sentence(countedVerb(len(plan.Undated), "recording", "is", "are")+" without a day"))
+	}
+	shown := map[string]string{} // by sample, the last recording that it is in
+	for _, n := range r.run {
+		if n.State != Aired {
+			b.installment(n, plan, shown)
+		}
+	}
+	b.text()
+	return nil
+}
+
+// times is an estimate by so many.
+func (e Estimate) times(n float64) [3]float64 { return [3]float64{e.Low * n, e.Likely * n, e.High * n} }
+
+func (b *taskList) installment(n InstallmentNow, plan *FilmingPlan, shown map[string]string) {
+	title := fmt.Sprintf("%d %s", n.Position, n.Title)
+	estimate := b.r.estimates
+	last := ""
+	if n.State == Unrecorded {
+		last = b.recording(n, title, plan, shown)
+	}
+	filmer := b.who(Filmer, nil)
+	for _, step := range []struct {
+		kind, word string
+		done       bool
+		who        *Person
+	}{{workEdit, "edit", n.EditedAt != nil, filmer}, {workCaption, "caption", n.CaptionedAt != nil, filmer}, {workPublish, "schedule", n.ScheduledAt != nil, b.who(Designer, nil)}} {
+		if !step.done {
+			e := estimate[step.kind]
+			last = b.add(ScheduledTask{Name: step.word + " " + title, Kind: step.kind, Installment: n.ID, Unit: e.Unit}, step.who, e.times(1), last)
+		}
+	}
+	if n.AirOn != "" {
+		b.add(ScheduledTask{Name: "air " + title, Kind: "air", Installment: n.ID, Unit: "days", On: n.AirOn}, nil, [3]float64{}, last)
+	}
+}
+
+// recording adds the making for an installment's shots, sample by sample, and
+// the recording itself. A sample is made further only after the recording that
+// it was last needed for.
+func (b *taskList) recording(n InstallmentNow, title string, plan *FilmingPlan, shown map[string]string) string {
+	type piece struct {
+		hours  float64
+		holder *string
+	}
+	pieces, order, shots := map[string]*piece{}, []string(nil), 0
+	lost := 0.0
+	for _, x := range append(append([]PlannedShot(nil), plan.Shots...), plan.Undated...) {
+		if x.Installment != n.ID {
+			continue
+		}
+		shots++
+		if x.Sample == "" {
+			lost = max(lost, x.WorkHours)
+			continue
+		}
+		if pieces[x.Sample] == nil {
+			pieces[x.Sample], order = &piece{holder: holderOf(plan.Samples, x.SampleID)}, append(order, x.Sample)
+		}
+		pieces[x.Sample].hours += x.WorkHours
+	}
+	if lost > 0 {
+		pieces["a sample that can show it"], order = &piece{hours: lost}, append(order, "a sample that can show it")
+	}
+	var after []string
+	for _, label := range order {
+		p := pieces[label]
+		if p.hours == 0 {
+			after = append(after, shown[label])
+			continue
+		}
+		after = append(after, b.add(ScheduledTask{Name: fmt.Sprintf("make %s: %s", title, label), Kind: workMake, Installment: n.ID, Unit: "hours"},
+			b.who(Maker, p.holder), b.r.estimates[workMake].times(p.hours), shown[label]))
+	}
+	e := b.r.estimates[workFilm]
+	each := float64(max(1, shots) + 1)
+	if len(n.Shots) == 0 {
+		each = 4 // an installment that is not planned in shots (chosen)
+	}
+	name := b.add(ScheduledTask{Name: "record " + title, Kind: workFilm, Installment: n.ID, Unit: e.Unit, Due: n.RecordDue}, b.who(Filmer, nil), e.times(each), after...)
+	if n.ShootOn > b.r.today {
+		b.lasts[len(b.lasts)-1].NotBefore = string(n.ShootOn)
+	}
+	for _, label := range order {
+		shown[label] = name
+	}
+	return name
+}
+
+func holderOf(samples []Sample, id string) *string {
+	for _, s := range samples {
+		if s.ID == id {
+			return s.HeldBy
+		}
+	}
+	return nil
+}
+
+// text adds what the text still needs before it is released.
+func (b *taskList) text() {
+	if b.r.design.ReleasedOn != "" && b.r.design.ReleasedOn <= b.r.today {
+		return
+	}
+	var reports []string
+	for _, c := range b.r.calls {
+		left := float64(max(0, b.r.today.DaysUntil(c.DueOn)+1))
+		e := b.r.estimates[workReports]
+		reports = append(reports, b.add(ScheduledTask{Name: "reports of " + c.Title, Kind: workReports, Unit: "days"}, nil,
+			[3]float64{left + e.Low, left + e.Likely, left + e.High}))
+	}
+	last := ""
+	if len(reports) > 0 || b.r.remarks > 0 {
+		e := b.r.estimates[workCorrect]
+		last = b.add(ScheduledTask{Name: "correct the text", Kind: workCorrect, Unit: e.Unit}, b.who(Designer, nil), e.times(1), reports...)
+	}
+	if len(reports) > 0 || !b.r.signed {
+		e := b.r.estimates[workReview]
+		last = b.add(ScheduledTask{Name: "tech edit", Kind: workReview, Unit: e.Unit}, b.who(TechEditor, nil), e.times(1), last)
+	}
+	if b.r.design.ReleasedOn != "" {
+		b.add(ScheduledTask{Name: "release the text", Kind: "release", Unit: "days", On: b.r.design.ReleasedOn}, nil, [3]float64{}, last)
+	}
+}
