@@ -39,7 +39,7 @@ export class Recorder {
   get ms() { return this.running ? Date.now() - this.#since : 0; }
 
   draw() {
-    return h('section', { class: 'recorder no-print', 'aria-label': 'Recording' },
+    return h('section', { class: `recorder no-print${this.running ? ' running' : ''}`, 'aria-label': 'Recording' },
       this.running ? [
         h('p', {}, h('b', {}, `Take ${this.#number()} is being recorded `), this.#face),
         h('div', { class: 'row-acts' },

@@ -59,8 +59,8 @@ function takeLine(k, shot, desk) {
     k.until ? h('span', { class: 'soft mono' }, `– ${k.until}`) : null,
     h('span', { class: k.accepted && !k.again ? 'leaf' : k.set_aside ? 'soft' : 'brass' }, state),
     desk.mayFilm && !k.set_aside ? [
-      h('button', { type: 'button', 'data-key': `ok-${shot.id}-${k.take_id}`, 'aria-label': k.accepted ? `Not good enough after all: ${name}` : `Accept ${name}`, onclick: () => change({ accepted: !k.accepted }) }, k.accepted ? 'Not after all' : 'Accept'),
-      h('button', { type: 'button', class: 'plain', 'data-key': `out-${shot.id}-${k.take_id}`, 'aria-label': `Take out ${name}`, onclick: () => change(null) }, 'Not in it')] : null,
+      h('button', { type: 'button', 'data-key': `ok-${shot.id}-${k.take_id}`, 'aria-label': k.accepted ? `Not after all: ${name}` : `Accept: ${name}`, onclick: () => change({ accepted: !k.accepted }) }, k.accepted ? 'Not after all' : 'Accept'),
+      h('button', { type: 'button', class: 'plain', 'data-key': `out-${shot.id}-${k.take_id}`, 'aria-label': `Not in it: ${name}`, onclick: () => change(null) }, 'Not in it')] : null,
     k.said.length ? h('span', { class: 'soft small' }, `said ${k.said.map((x) => `${x.said} (${x.count})`).join(', ')}`) : null,
     k.flags.length && !shot.recorded ? h('span', { class: 'pin' }, k.flags.join('; ')) : null, wrong);
 
