@@ -81,7 +81,7 @@ func (s *Store) ForgetAgain(ctx context.Context, actor Actor, ids []string) (int
 // and when stays, as the work of nobody. The log of changes keeps no name: it
 // is the one place where it is rewritten.
 func (s *Store) forget(ctx context.Context, actor Actor, id string) error {
-	return s.change(ctx, actor, func(t *tx) error {
+	err := s.change(ctx, actor, func(t *tx) error {
 		person, err := personIn(t.DB, id)
 		if err != nil {
 			return err
@@ -121,6 +121,14 @@ func (s *Store) forget(ctx context.Context, actor Actor, id string) error {
 		}
 		return t.record("", "person", id, "forgotten", nil, nil)
 	})
+	if err == nil && s.dialect == "sqlite" {
+		// What was erased still stands in the log of the file until that is
+		// written over; where readers hold it, that is later.
+		if err := s.writer.WithContext(ctx).Exec("PRAGMA wal_checkpoint(TRUNCATE)").Error; err != nil {
+			s.log.WarnContext(ctx, "the file's log was not emptied after somebody was forgotten", "error", err)
+		}
+	}
+	return err
 }
 
 // freeHandle returns a handle that says nothing.

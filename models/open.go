@@ -25,7 +25,7 @@ const (
 	postgresConns  = 16
 	connIdle       = 5 * time.Minute
 	sqliteCommon   = "_busy_timeout=10000&_foreign_keys=on&_time_format=sqlite&_timezone=UTC"
-	sqliteWriter   = "&_journal_mode=WAL&_synchronous=FULL&_txlock=immediate"
+	sqliteWriter   = "&_journal_mode=WAL&_synchronous=FULL&_txlock=immediate&_pragma=secure_delete(on)" // what is erased is written over
 	sqliteReadOnly = "&mode=ro&_query_only=1"
 )
 
