@@ -36,7 +36,7 @@ func (s *Store) checkSheet(db *gorm.DB, design *Design, sheet *Sheet) (*SheetChe
 		return nil, err
 	}
 	out := &SheetCheck{}
-	out.Findings, out.Finished = []counts.Finding{}, []counts.Finished{}
+	out.Findings, out.Finished, out.Sections = []counts.Finding{}, []counts.Finished{}, []counts.Section{}
 	in := sheet.countsInput(design)
 	for _, c := range points {
 		in.Points = append(in.Points, countsPoint(c, sheet.Sizes))
