@@ -55,17 +55,17 @@ func (r *boardRows) diagnosed(strip *BoardStrip, at cell, point *Point) {
 
 // named gives a mark the state that the diagnosis gives its number: it knows
 // more than a look at this one measurement.
-func (r *boardRows) named(mark *BoardMark, point *Point) {
-	f := r.said.odd[mark.ID+point.ID]
+func (r *boardRows) named(m *BoardMark, point *Point) {
+	f := r.said.odd[mark{m.ID, point.ID}]
 	if f == nil {
 		return
 	}
-	mark.Sentence = f.Message
+	m.Sentence = f.Message
 	switch f.Verdict {
 	case fit.Slip:
-		mark.State = markSlip
+		m.State = markSlip
 	case fit.Odd:
-		mark.State = markOutside
+		m.State = markOutside
 	}
 }
 

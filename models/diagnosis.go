@@ -20,9 +20,12 @@ type Diagnosis struct {
 	Numbers  fit.Output
 	Sheet    []SheetLine // counts beside what is intended, where they miss it
 
-	odd   map[string]*Finding // by report and point
-	cells map[cell]*Finding   // what is wrong, or may be, at a size and point
+	odd   map[mark]*Finding
+	cells map[cell]*Finding // what is wrong, or may be, at a size and point
 }
+
+// mark is one report's measurement of one point.
+type mark struct{ report, point string }
 
 // Piece is one tester's piece in the test.
 type Piece struct {
@@ -62,7 +65,7 @@ type SheetLine struct {
 
 // diagnose judges one state of the data.
 func diagnose(rows *fitRows) *Diagnosis {
-	d := &Diagnosis{Revision: rows.revision().String(), odd: map[string]*Finding{}, cells: map[cell]*Finding{}}
+	d := &Diagnosis{Revision: rows.revision().String(), odd: map[mark]*Finding{}, cells: map[cell]*Finding{}}
 	if len(rows.points) == 0 || len(rows.sizes) == 0 {
 		d.Problem = "The design has no sizes or no points of measure yet, so there is nothing to compare."
 		return d

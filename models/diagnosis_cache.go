@@ -69,7 +69,7 @@ func put(shelf map[string]keptDiagnosis, most int, designID string, k keptDiagno
 // and what is wrong where. It is a copy, so that the rest can be let go.
 func (d *Diagnosis) glance() *Diagnosis {
 	g := &Diagnosis{Revision: d.Revision, Problem: d.Problem, Fabric: d.Fabric,
-		odd: make(map[string]*Finding, len(d.odd)), cells: make(map[cell]*Finding, len(d.cells))}
+		odd: make(map[mark]*Finding, len(d.odd)), cells: make(map[cell]*Finding, len(d.cells))}
 	for _, f := range d.Findings {
 		if f.Asks {
 			g.Findings = append(g.Findings, f)

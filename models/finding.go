@@ -164,8 +164,8 @@ func asks(f fit.Finding) bool { return f.Verdict != fit.Off && f.Verdict != fit.
 func (d *Diagnosis) remember(f *Finding) {
 	switch f.Kind {
 	case "odd_value", "readings":
-		if d.odd[f.ReportID+f.PointID] == nil {
-			d.odd[f.ReportID+f.PointID] = f
+		if at := (mark{f.ReportID, f.PointID}); d.odd[at] == nil {
+			d.odd[at] = f
 		}
 	case "cell":
 		if key := (cell{f.SizeID, f.PointID}); f.Asks && d.cells[key] == nil {
