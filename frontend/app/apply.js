@@ -43,6 +43,7 @@ export async function draw(view) {
       h('form-field', { name: 'handle', label: 'The name that others see', required: true, autocapitalize: 'off', spellcheck: 'false', autocomplete: 'nickname', maxlength: 40 }),
       h('form-field', { name: 'name', label: 'Your name', autocomplete: 'name', maxlength: 120 }),
       h('form-field', { name: 'email', label: 'E-mail', kind: 'email', required: true, autocomplete: 'email', maxlength: 254, hint: 'For the studio’s answer. If you have tested here before, the address that you gave then.' }),
+      h('p', {}, h('a', { href: '/privacy', target: '_blank' }, 'Who here sees what of you')),
       h('div', { class: 'side' }, h('form-field', { name: 'unit', label: 'I measure in', kind: 'select', quiet: true, '.options': UNITS, value: form.unit }),
         h('form-field', { name: 'terms', label: 'I read stitch names in', kind: 'select', quiet: true, '.options': TERMS, value: form.terms })),
       h('h2', {}, 'The size'), body.element, h('div', { 'data-at': 'sizes' }, sizes),

@@ -27,7 +27,8 @@ export async function draw({ page, lede, settings, title }) {
     h('entry-form', { class: 'narrow', say: found.has_password ? 'Set the new password and sign in' : 'Join', '.save': save },
       h('form-field', { name: 'password', label: found.has_password ? 'New password' : 'Choose a password', kind: 'password', required: true, minlength: 10, autocomplete: 'new-password', hint: 'At least 10 characters. Three or four words that only you put together are good.' }),
       h('form-field', { name: 'unit', label: 'I measure in', kind: 'select', quiet: true, '.options': UNITS, value: found.unit }),
-      h('form-field', { name: 'terms', label: 'I read stitch names in', kind: 'select', quiet: true, '.options': TERMS, value: found.terms })));
+      h('form-field', { name: 'terms', label: 'I read stitch names in', kind: 'select', quiet: true, '.options': TERMS, value: found.terms })),
+    h('p', { class: 'narrow' }, h('a', { href: '/privacy' }, 'Who here sees what of a tester')));
 
   /** @param {Record<string, any>} values */
   async function save(values) {

@@ -9,6 +9,9 @@ import { isStaff } from './session.js';
 import { calendarSection, workSection } from './me-work.js';
 import { UNITS, TERMS, ROLES, word } from './words.js';
 import { showMyBody } from './me-body.js';
+import { dataSection } from './me-data.js';
+
+export const sheets = ['keeping'];
 
 /** @param {import('../shapes.js').View} view */
 export async function draw(view) {
@@ -29,7 +32,7 @@ export async function draw(view) {
         h('form-field', { name: 'current', label: 'Present password', kind: 'password', required: true, autocomplete: 'current-password' }),
         h('form-field', { name: 'new', label: 'New password', kind: 'password', required: true, minlength: 10, autocomplete: 'new-password', hint: 'At least 10 characters.' }))));
 
-  showMyBody(page);
+  showMyBody(page).then(() => page.append(dataSection(view)));
 
   /** @param {Record<string, any>} values */
   async function saveMe(values) {

@@ -5,6 +5,7 @@ import '../parts/entry-form.js';
 import * as api from './api.js';
 import { hasRole } from './session.js';
 import { invite } from './invitation.js';
+import { forgetPerson } from './forget.js';
 import { ROLES, UNITS, TERMS, word } from './words.js';
 
 export const sheets = ['data-table', 'people'];
@@ -32,7 +33,8 @@ export async function draw({ page, lede, me, gone, title }) {
   function actsFor(p) {
     return h('div', { class: 'row-acts' },
       h('button', { type: 'button', 'aria-label': `Change ${p.handle}`, onclick: () => edit(p) }, 'Change'),
-      h('button', { type: 'button', 'aria-label': `Invitation link for ${p.handle}`, onclick: () => invite(`/people/${p.id}/invitation`, p.handle) }, 'Invitation link'));
+      h('button', { type: 'button', 'aria-label': `Invitation link for ${p.handle}`, onclick: () => invite(`/people/${p.id}/invitation`, p.handle) }, 'Invitation link'),
+      p.id === me.id ? null : h('button', { type: 'button', class: 'plain', 'aria-label': `Forget ${p.handle}`, onclick: () => forgetPerson(p, gone, load) }, 'Forget'));
   }
 
   /** @param {Person | null} p */
