@@ -189,10 +189,29 @@ func (p *Page) PressNth(name string, nth int) {
 	p.clickAt(find)
 }
 
+// still scrolls to an element and returns the spot to click once the page has
+// stopped moving under it, by the animation frame.
+const still = `((find) => new Promise((done) => {
+  let last = '';
+  let calm = 0;
+  const look = () => {
+    const e = find();
+    if (!e) { calm = 0; requestAnimationFrame(look); return; }
+    e.scrollIntoView({ block: 'center', behavior: 'instant' });
+    const r = e.getBoundingClientRect();
+    const now = [r.x, r.y, r.width, r.height].join();
+    calm = now === last ? calm + 1 : 0;
+    last = now;
+    if (calm >= 8) done([r.x + r.width / 2, r.y + Math.min(r.height / 2, 20)]);
+    else requestAnimationFrame(look);
+  };
+  look();
+}))`
+
 // clickAt clicks in the middle of an element with the mouse.
 func (p *Page) clickAt(find string) {
 	p.t.Helper()
-	spot := Eval[[]float64](p, "(() => { const e = "+find+"; e.scrollIntoView({ block: 'center' }); const r = e.getBoundingClientRect(); return [r.x + r.width / 2, r.y + Math.min(r.height / 2, 20)]; })()")
+	spot := Eval[[]float64](p, still+"(() => "+find+")")
 	p.do(chromedp.MouseClickXY(spot[0], spot[1]))
 }
 
