@@ -5,8 +5,8 @@ package modelstest
 import (
 	"context"
 	"database/sql"
+	"errors"
 	"fmt"
-	"io"
 	"net/url"
 	"os"
 	"path/filepath"
@@ -96,13 +96,18 @@ func Open(t testing.TB, target string, options models.Options) *models.Store {
 	return store
 }
 
-var sqliteTemplate = sync.OnceValues(func() (string, error) {
+// sqliteTemplate is the file of an empty database with the whole schema.
+var sqliteTemplate = sync.OnceValues(func() (file []byte, err error) {
 	dir, err := os.MkdirTemp("", "tenter-template-")
 	if err != nil {
-		return "", err
+		return nil, err
 	}
+	defer func() { err = errors.Join(err, os.RemoveAll(dir)) }()
 	path := filepath.Join(dir, "template.db")
-	return path, migrated(path)
+	if err := migrated(path); err != nil {
+		return nil, err
+	}
+	return os.ReadFile(path)
 })
 
 // SQLite returns the path of a fresh database with the whole schema.
@@ -111,14 +116,7 @@ func SQLite(t testing.TB) string {
 	template, err := sqliteTemplate()
 	require.NoError(t, err)
 	path := filepath.Join(t.TempDir(), "tenter.db")
-	from, err := os.Open(template)
-	require.NoError(t, err)
-	defer from.Close()
-	to, err := os.Create(path)
-	require.NoError(t, err)
-	_, err = io.Copy(to, from)
-	require.NoError(t, err)
-	require.NoError(t, to.Close())
+	require.NoError(t, os.WriteFile(path, template, 0o600))
 	return path
 }
 
