@@ -24,7 +24,6 @@ var (
 
 	techEditors = rule{roles: []models.Role{models.TechEditor}}
 	editors     = rule{roles: []models.Role{models.Designer, models.TechEditor}}
-	makers      = rule{roles: []models.Role{models.Designer, models.Maker}}
 	sampleHands = rule{roles: []models.Role{models.Designer, models.Maker, models.Filmer}}
 	filmers     = rule{roles: []models.Role{models.Designer, models.Filmer}}
 
