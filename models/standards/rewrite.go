@@ -2,6 +2,7 @@ package standards
 
 import (
 	"fmt"
+	"regexp"
 	"slices"
 	"strings"
 	"unicode/utf8"
@@ -41,11 +42,13 @@ const mostLeft = 200 // that are listed; chosen
 //
 // Rewriting twice is the same as once, and rewriting there and back gives the
 // marked text that it began with, but for spelling: "half-double crochet" comes
-// back as "half double crochet", "BO" as "bind off".
+// back as "half double crochet", "BO" as "bind off". Where words run into each
+// other without meaning ("double crochet crochet") that is not promised; that no
+// word of two meanings stands bare is.
 //
 // craft is "crochet" or "knit". An error names the field: "text" when it holds
 // a word that belongs to the other terms only, since then every other stitch in
-// it is in doubt.
+// it is in doubt, or names both sets of terms before one word.
 func Rewrite(text, craft string, from, to Terms) (Rewriting, error) {
 	if err := checkRewriting(text, craft, from, to); err != nil {
 		return Rewriting{}, err
@@ -76,8 +79,15 @@ func checkRewriting(text, craft string, from, to Terms) error {
 	if !utf8.ValidString(text) {
 		return gauge.Wrongf("text", "is not UTF-8")
 	}
+	if both := bothTerms.FindString(text); both != "" {
+		return gauge.Wrongf("text", "has %q before one word; keep the terms that are meant", both)
+	}
 	return nil
 }
+
+// bothTerms are two sets of terms one behind the other: they can't both be
+// those of the word that follows.
+var bothTerms = regexp.MustCompile(`\b(US\s+UK|UK\s+US)\b`)
 
 // writer walks the words of a text and writes it anew.
 type writer struct {

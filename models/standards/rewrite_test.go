@@ -147,17 +147,26 @@ func wordsOf(in Terms) []string {
 	return append(words, "htr", "half treble", "htr2tog")
 }
 
-func drawText(t *rapid.T, in Terms) string {
-	return strings.Join(rapid.SliceOfN(rapid.SampledFrom(wordsOf(in)), 0, 30).Draw(t, "words"), rapid.SampledFrom([]string{" ", ", ", " | "}).Draw(t, "gap"))
+func drawText(t *rapid.T, in Terms, gaps ...string) string {
+	return strings.Join(rapid.SliceOfN(rapid.SampledFrom(wordsOf(in)), 0, 30).Draw(t, "words"), rapid.SampledFrom(gaps).Draw(t, "gap"))
 }
 
-// In every text: no word of two meanings stands bare, there and back is the
-// marked text, twice is the same as once, and the numbers stay in their order.
-func TestRewriteProperties(t *testing.T) {
-	digits := regexp.MustCompile(`\d+`)
+func TestBothTermsBeforeOneWordAreRefused(t *testing.T) {
+	for _, text := range []string{"US UK dc", "5 UK US dc", "US  UK dc"} {
+		_, err := Rewrite(text, "crochet", UK, US)
+		require.ErrorContains(t, err, "text: has ", text)
+	}
+	_, err := Rewrite("written in US/UK terms, 5 dc", "crochet", UK, US)
+	require.NoError(t, err)
+}
+
+// In every text, also where words run into each other without meaning ("double
+// crochet crochet", "US US dc"): no word of two meanings stands bare, and the
+// numbers stay in their order.
+func TestRewriteIsSafeInAnyOrderOfWords(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		from := rapid.SampledFrom([]Terms{US, UK}).Draw(t, "from")
-		text := drawText(t, from)
+		text := drawText(t, from, " ", ", ", " | ")
 		there, err := Rewrite(text, "crochet", from, from.other())
 		if err != nil {
 			require.ErrorContains(t, err, "text: has ") // words that met made a name of the other terms
@@ -165,7 +174,23 @@ func TestRewriteProperties(t *testing.T) {
 		}
 		requireMarked(t, there.Text)
 		require.Equal(t, digits.FindAllString(text, -1), digits.FindAllString(there.Text, -1))
+	})
+}
 
+var digits = regexp.MustCompile(`\d+`)
+
+// Where words stand apart: there and back is the marked text, and twice is the
+// same as once.
+func TestRewriteProperties(t *testing.T) {
+	rapid.Check(t, func(t *rapid.T) {
+		from := rapid.SampledFrom([]Terms{US, UK}).Draw(t, "from")
+		text := drawText(t, from, ", ", " | ")
+		there, err := Rewrite(text, "crochet", from, from.other())
+		if err != nil {
+			require.ErrorContains(t, err, "text: has ")
+			return
+		}
+		requireMarked(t, there.Text)
 		own, err := Rewrite(text, "crochet", from, from)
 		require.NoError(t, err)
 		requireMarked(t, own.Text)
