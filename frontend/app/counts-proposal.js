@@ -68,7 +68,7 @@ export class ProposalPanel {
   #measures(p) {
     const { design, sizes, given } = this.editor;
     const of = (/** @type {Proposal['now']} */ list, /** @type {string} */ point, /** @type {string} */ size) => list.find((f) => f.point === point && f.size === size)?.expected ?? null;
-    return h('div', { class: 'wide' }, h('table', { class: 'proposal' }, h('caption', {}, `What they come to, in ${given.unit}; what is intended stands in brackets`),
+    return h('div', { class: 'wide', tabindex: '0', role: 'group', 'aria-label': 'What the proposed counts come to' }, h('table', { class: 'proposal' }, h('caption', {}, `What they come to, in ${given.unit}; what is intended stands in brackets`),
       h('thead', {}, h('tr', {}, h('th', { scope: 'col' }, 'Point'), sizes.map((s) => h('th', { scope: 'col', class: 'num' }, s.name)))),
       h('tbody', {}, design.points.map((q) => h('tr', {}, h('th', { scope: 'row' }, q.name), sizes.map((s) => {
         const intended = q.intended.find((i) => i.size_id === s.id)?.length.cm ?? null;

@@ -75,7 +75,7 @@ function differences(c, design) {
   };
   const rule = (/** @type {import('../shapes.js').Rule | null} */ r) => (r ? `${r.expr}${r.kind === 'multiple' ? `, a multiple of ${r.of} + ${r.plus || 0}` : ''}` : 'none');
   return [
-    c.changes.length ? h('div', { class: 'wide' }, h('table', { class: 'changes' },
+    c.changes.length ? h('div', { class: 'wide', tabindex: '0', role: 'group', 'aria-label': 'What differs' }, h('table', { class: 'changes' },
       h('thead', {}, h('tr', {}, ['Count', 'Size', 'Change', `Made version ${c.from.number}`].map((w) => h('th', { scope: 'col' }, w)))),
       h('tbody', {}, c.changes.map((d) => h('tr', {}, h('th', { scope: 'row' }, d.line || '–'), h('td', {}, d.size || 'all'), h('td', { class: 'mono' }, words(d)),
         h('td', {}, d.testers.length ? d.testers.map((m) => m.handle).join(', ') : h('span', { class: 'soft' }, 'nobody'))))))) : null,

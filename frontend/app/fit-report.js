@@ -43,7 +43,7 @@ const section = (title, inside) => h('section', { class: 'sec' }, h('h2', {}, ti
 
 /** @param {string[]} heads @param {import('../parts/h.js').Child[][]} rows */
 function table(heads, rows) {
-  return h('div', { class: 'wide' }, h('table', {}, h('thead', {}, h('tr', {}, heads.map((w) => h('th', { scope: 'col' }, w)))),
+  return h('div', { class: 'wide', tabindex: '0', role: 'group', 'aria-label': `Table of ${heads.join(', ')}` }, h('table', {}, h('thead', {}, h('tr', {}, heads.map((w) => h('th', { scope: 'col' }, w)))),
     h('tbody', {}, rows.map((cells) => h('tr', {}, cells.map((c, i) => (i ? h('td', {}, c) : h('th', { scope: 'row' }, c))))))));
 }
 

@@ -59,7 +59,7 @@ export class CoveragePanel {
   #answer(c) {
     const percent = (/** @type {number} */ n, /** @type {number} */ of) => `${((100 * n) / of).toFixed(1)} %`;
     return [h('p', {}, c.message),
-      h('div', { class: 'wide' }, h('table', {}, h('caption', {}, `${c.who}; served means within half a step (${sayCM(c.step_cm / 2, this.given.unit)}) of some size`),
+      h('div', { class: 'wide', tabindex: '0', role: 'group', 'aria-label': 'Whom the sizes serve' }, h('table', {}, h('caption', {}, `${c.who}; served means within half a step (${sayCM(c.step_cm / 2, this.given.unit)}) of some size`),
         h('thead', {}, h('tr', {}, ['', 'Measured', 'Served', 'Below every size', 'Above every size', 'Between two sizes'].map((w) => (w ? h('th', { scope: 'col', class: 'num' }, w) : h('td'))))),
         h('tbody', {}, c.groups.map((g) => h('tr', {}, h('th', { scope: 'row' }, g.sex),
           [String(g.people), percent(g.within, g.people), percent(g.smaller, g.people), percent(g.larger, g.people), percent(g.between, g.people)].map((t) => h('td', { class: 'num' }, t))))))),
