@@ -17,7 +17,7 @@ type BoardCoverage struct {
 
 // readCoverage works out the coverage of the running call's sizes, in two
 // statements.
-func (r *boardRows) readCoverage(db *gorm.DB) error {
+func (r *boardRows) readCoverage(s *Store, db *gorm.DB) error {
 	r.coverage = map[string]BoardCoverage{}
 	if r.call == nil || r.call.Closed {
 		return nil // over: what has come has come
@@ -27,7 +27,7 @@ func (r *boardRows) readCoverage(db *gorm.DB) error {
 	if err != nil {
 		return err
 	}
-	records, err := recordsIn(db, r.call.ID, r.today, zone)
+	records, err := s.recordsLately(db, recordsOfCall{r.call.ID, len(testers)}, r.today, zone)
 	if err != nil {
 		return err
 	}

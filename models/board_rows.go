@@ -66,7 +66,7 @@ func (s *Store) boardRows(ctx context.Context, idOrSlug string) (*boardRows, err
 		return nil, err
 	}
 	r.today = DateOf(s.Now(), r.studio.Location())
-	for _, read := range []func(*gorm.DB) error{r.readShape, r.readCall, r.readCoverage, r.readSamples, r.readSampleMarks, r.readReports, r.readMarks, r.readRun, r.readRemarks, r.readSigned, r.readCautions, r.readMade, r.readDecisions, r.readStated} {
+	for _, read := range []func(*gorm.DB) error{r.readShape, r.readCall, func(db *gorm.DB) error { return r.readCoverage(s, db) }, r.readSamples, r.readSampleMarks, r.readReports, r.readMarks, r.readRun, r.readRemarks, r.readSigned, r.readCautions, r.readMade, r.readDecisions, r.readStated} {
 		if err := read(db); err != nil {
 			return nil, fmt.Errorf("board: %w", err)
 		}

@@ -46,7 +46,7 @@ func Open(target string, opts Options) (*Store, error) {
 		opts.Log = slog.New(slog.DiscardHandler)
 	}
 	quietScans()
-	s := &Store{now: opts.Now, log: opts.Log, feed: newFeed(), expressions: newExpressionCache(), sheets: newSheetCache(), drawing: make(chan struct{}, schedulesAtOnce), diagnoses: newDiagnosisCache()}
+	s := &Store{now: opts.Now, log: opts.Log, feed: newFeed(), expressions: newExpressionCache(), sheets: newSheetCache(), records: newRecordCache(), drawing: make(chan struct{}, schedulesAtOnce), diagnoses: newDiagnosisCache()}
 	cfg := &gorm.Config{
 		SkipDefaultTransaction: true, // every write opens its own
 		PrepareStmt:            true,

@@ -23,6 +23,7 @@ type Store struct {
 	feed        *Feed
 	expressions *expressionCache
 	sheets      *sheetCache
+	records     *recordCache
 	drawing     chan struct{} // a place for each schedule that is being drawn
 	diagnoses   *diagnosisCache
 }
