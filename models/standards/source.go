@@ -5,7 +5,7 @@ type Standing string
 
 // The standings.
 const (
-	Published      Standing = "published"       // read in a published copy or transcription
+	Published      Standing = "published"       // read in a published copy or a faithful extract of one
 	CommonPractice Standing = "common practice" // usual in the trade; nobody's rule
 	FromMemory     Standing = "from memory"     // not checked against the text; look it up before relying on it
 )
