@@ -13,18 +13,20 @@ export function after(desk) {
   const { sheet, view } = desk;
   const n = sheet.installment;
   const file = (/** @type {string} */ name, /** @type {string} */ words) => h('a', { class: 'button', href: `/api/v1/installments/${n.id}/${name}`, download: `${sheet.design.slug}-${n.position}-${name}` }, words);
+  // Before anything is recorded there is nothing on these to take to the shoot.
+  const paper = sheet.shots.some((shot) => shot.takes.length) ? 'sec' : 'sec no-print';
   return [
-    h('section', { class: 'sec', 'aria-labelledby': 'notes-title' }, h('h2', { id: 'notes-title' }, 'Notes for the edit'),
+    h('section', { class: paper, 'aria-labelledby': 'notes-title' }, h('h2', { id: 'notes-title' }, 'Notes for the edit'),
       h('ol', { class: 'plain edit-notes' }, sheet.notes.map((x) => h('li', { class: x.done ? 'mended' : undefined },
         h('span', { class: 'mono' }, x.take ? `take ${x.take}` : '', x.at ? ` ${x.at}` : ''), h('span', { class: x.kind === 'number_changed' || x.kind === 'record_again' ? 'pin' : undefined }, x.words, x.done ? h('span', { class: 'leaf' }, ' mended') : null)))),
       h('div', { class: 'acts no-print' }, file('edit-notes.txt', 'The notes as text'))),
-    h('section', { class: 'sec', 'aria-labelledby': 'chapters-title' }, h('h2', { id: 'chapters-title' }, 'Chapters'),
+    h('section', { class: paper, 'aria-labelledby': 'chapters-title' }, h('h2', { id: 'chapters-title' }, 'Chapters'),
       sheet.chapters.length ? chapters(desk) : h('p', { class: 'soft' }, 'None yet: they follow the accepted shots.'),
       sheet.trouble.map((x) => h('p', { class: 'brass' }, x)),
       sheet.chapters.length ? h('div', { class: 'acts no-print' }, file('chapters.vtt', 'WebVTT'), file('chapters.txt', 'List for the description')) : null),
     sheet.cards ? h('section', { class: 'sec', 'aria-labelledby': 'cards-title' }, h('h2', { id: 'cards-title' }, 'On screen, for all sizes'),
       h('pre', { class: 'cards', tabindex: '0' }, sheet.cards), h('div', { class: 'acts no-print' }, file('cards.txt', 'The cards as text'))) : null,
-    h('section', { class: 'sec', 'aria-labelledby': 'out-title' }, h('h2', { id: 'out-title' }, 'Captions and link'),
+    h('section', { class: paper, 'aria-labelledby': 'out-title' }, h('h2', { id: 'out-title' }, 'Captions and link'),
       h('p', {}, n.captioned_at ? `Captioned ${sayMoment(n.captioned_at, view.settings.zone)}.` : 'Not captioned yet.'),
       h('p', {}, n.link ? h('a', { href: n.link, rel: 'noreferrer', target: '_blank' }, n.link) : n.aired_at ? h('span', { class: 'brass' }, 'It has aired, and its address is not noted.') : 'The address comes when it has aired.'))];
 }

@@ -26,6 +26,7 @@ export function shotCard(shot, desk) {
     shot.tails.map((t) => h('p', {}, h('b', {}, `Tail for the ${t.seam}: `), `about ${sayCM(t.low_cm, unit)} to ${sayCM(t.high_cm, unit)}`, h('span', { class: 'soft' }, `, a rule of thumb: three to four times the seam (${sayLength(t.length)}) and a bit`))),
     shot.note ? h('p', { class: 'soft' }, shot.note) : null,
     shot.flags.map((f) => h('p', { class: 'note bad' }, f)),
+    shot.recorded ? null : h('p', { class: 'by-hand', 'aria-hidden': 'true' }, 'Began at', h('i'), 'Slips', h('i')),
     shot.takes.length ? h('ul', { class: 'plain shot-takes' }, shot.takes.map((k) => takeLine(k, shot, desk))) : null);
 }
 
