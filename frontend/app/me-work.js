@@ -1,39 +1,17 @@
 import { h, put } from '../parts/h.js';
 import { sayMoment } from '../parts/dates.js';
-import '../parts/form-field.js';
-import '../parts/entry-form.js';
 import * as api from './api.js';
 import { announce } from './shell.js';
 import { sayError } from './problem.js';
-import { DAYS } from './schedule-words.js';
+import { workForm } from './work-form.js';
 
 /** When I work: days, hours, days away, and how fast I make. @param {import('../shapes.js').View} view */
 export async function workSection(view) {
-  const path = `/people/${view.me.id}/work`;
-  /** @type {import('../shapes-schedule.js').Work} */
-  let work = await api.get(path, { signal: view.gone });
-  const away = [...work.away, null].slice(0, 20).map((a, i) => ({
-    from: h('form-field', { 'data-at': `away[${i}].from`, label: 'Away from', kind: 'date', value: a?.from }),
-    until: h('form-field', { 'data-at': `away[${i}].until`, label: 'until, the last day', kind: 'date', value: a?.until }),
-  }));
-  const days = h('check-field', { name: 'days', label: 'Working days', '.options': DAYS });
-  days.value = work.days;
-  return h('section', { class: 'sec narrow' }, h('h2', {}, 'When I work'),
-    h('entry-form', { '.save': save }, days,
-      h('div', { class: 'side' },
-        h('form-field', { name: 'hours_per_day', label: 'Hours on each', kind: 'number', quiet: true, min: '0.25', max: '24', step: 'any', inputmode: 'decimal', value: String(work.hours_per_day) }),
-        h('form-field', { name: 'stitches_per_hour', label: 'Stitches an hour', kind: 'number', min: '10', max: '10000', step: 'any', inputmode: 'decimal', hint: 'Left empty: learned from the hours you log.', value: work.stitches_per_hour === null ? undefined : String(work.stitches_per_hour) })),
-      away.map((a) => h('div', { class: 'side' }, a.from, a.until))));
-
-  /** @param {Record<string, any>} values */
-  async function save(values) {
-    /** @type {Record<string, any>} */
-    const body = { days: values.days, hours_per_day: values.hours_per_day ?? 0, away: away.filter((a) => a.from.value || a.until.value).map((a) => ({ from: a.from.value, until: a.until.value || a.from.value })) };
-    if (values.stitches_per_hour !== null) body.stitches_per_hour = values.stitches_per_hour;
-    work = await api.put(path, body, { revision: (await api.get(path)).revision });
-    view.me.revision = work.revision;
+  const form = await workForm(view.me.id, view.gone, (revision) => {
+    view.me.revision = revision;
     announce('Saved.');
-  }
+  });
+  return h('section', { class: 'sec narrow' }, h('h2', {}, 'When I work'), form);
 }
 
 /** My calendar, by a secret link. @param {import('../shapes.js').View} view */

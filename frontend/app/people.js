@@ -2,10 +2,13 @@ import { h, put } from '../parts/h.js';
 import '../parts/data-table.js';
 import '../parts/form-field.js';
 import '../parts/entry-form.js';
+import { openDialog } from '../parts/open-dialog.js';
 import * as api from './api.js';
 import { hasRole } from './session.js';
 import { invite } from './invitation.js';
 import { forgetPerson } from './forget.js';
+import { announce } from './shell.js';
+import { workForm } from './work-form.js';
 import { ROLES, UNITS, TERMS, word } from './words.js';
 
 export const sheets = ['data-table', 'people'];
@@ -34,7 +37,18 @@ export async function draw({ page, lede, me, gone, title }) {
     return h('div', { class: 'row-acts' },
       h('button', { type: 'button', 'aria-label': `Change ${p.handle}`, onclick: () => edit(p) }, 'Change'),
       h('button', { type: 'button', 'aria-label': `Invitation link for ${p.handle}`, onclick: () => invite(`/people/${p.id}/invitation`, p.handle) }, 'Invitation link'),
+      p.roles.every((r) => r === 'tester') ? null : h('button', { type: 'button', 'aria-label': `When ${p.handle} works`, onclick: () => openWork(p) }, 'Working days'),
       p.id === me.id ? null : h('button', { type: 'button', class: 'plain', 'aria-label': `Forget ${p.handle}`, onclick: () => forgetPerson(p, gone, load) }, 'Forget'));
+  }
+
+  /** @param {Person} p */
+  async function openWork(p) {
+    const form = await workForm(p.id, gone, async () => {
+      dialog.close();
+      announce(`Saved when ${p.handle} works.`);
+      await load(); // the row carries the person's revision
+    });
+    const dialog = openDialog(`When ${p.handle} works`, gone, form);
   }
 
   /** @param {Person | null} p */
