@@ -15,7 +15,8 @@ type Change struct {
 	At       time.Time
 }
 
-// Feed hands committed changes to whoever listens. A listener that falls
+// Feed hands committed changes, this server's own and those that Follow hears
+// of, to whoever listens. A listener that falls
 // behind loses the oldest ones, which is harmless: a change only says "read
 // again".
 type Feed struct {

@@ -46,7 +46,7 @@ func Open(target string, opts Options) (*Store, error) {
 		opts.Log = slog.New(slog.DiscardHandler)
 	}
 	quietScans()
-	s := &Store{now: opts.Now, log: opts.Log, feed: newFeed(), expressions: newExpressionCache(), sheets: newSheetCache(), records: newRecordCache(), drawing: make(chan struct{}, schedulesAtOnce), diagnoses: newDiagnosisCache()}
+	s := &Store{id: NewID(), now: opts.Now, log: opts.Log, feed: newFeed(), expressions: newExpressionCache(), sheets: newSheetCache(), records: newRecordCache(), drawing: make(chan struct{}, schedulesAtOnce), diagnoses: newDiagnosisCache()}
 	cfg := &gorm.Config{
 		SkipDefaultTransaction: true, // every write opens its own
 		PrepareStmt:            true,
@@ -88,7 +88,7 @@ func (s *Store) openPostgres(target string, cfg *gorm.Config) error {
 	if err != nil {
 		return errors.Join(fmt.Errorf("open PostgreSQL: %w", err), pool.Close())
 	}
-	s.dialect, s.writer, s.reader = "postgres", db, db
+	s.dialect, s.target, s.writer, s.reader = "postgres", target, db, db
 	s.pools = []*sql.DB{pool}
 	return nil
 }

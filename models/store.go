@@ -15,6 +15,8 @@ import (
 // keeps no other state.
 type Store struct {
 	dialect     string
+	target      string // the address of a PostgreSQL database
+	id          string // of this store, among those on one database
 	writer      *gorm.DB // one connection on SQLite
 	reader      *gorm.DB // cannot write on SQLite
 	pools       []*sql.DB
@@ -91,7 +93,7 @@ func (s *Store) change(ctx context.Context, actor Actor, f func(*tx) error) erro
 			return err
 		}
 		done = t.changes
-		return nil
+		return t.tellOthers()
 	})
 	if err != nil {
 		return s.withRoom(ctx, err)

@@ -52,6 +52,7 @@ func (s *Server) Run(ctx context.Context, ready func(addr string)) error {
 	defer chores.Wait()
 	atWork, stop := context.WithCancel(ctx)
 	defer stop()
+	chores.Go(func() { s.store.Follow(atWork) })
 	chores.Go(func() { s.backUp(atWork) })
 	chores.Go(func() { s.forgetIdle(atWork) })
 	select {
