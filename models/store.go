@@ -15,8 +15,8 @@ import (
 // keeps no other state.
 type Store struct {
 	dialect     string
-	target      string // the address of a PostgreSQL database
-	id          string // of this store, among those on one database
+	target      string   // the address of a PostgreSQL database
+	id          string   // of this store, among those on one database
 	writer      *gorm.DB // one connection on SQLite
 	reader      *gorm.DB // cannot write on SQLite
 	pools       []*sql.DB
