@@ -160,6 +160,32 @@ type Making struct {
 	BySize [][]Stretch // in the order of the sizes
 }
 
+// ground is what the estimates of a design's making stand on.
+type ground struct {
+	run    []Installment
+	sheet  *Sheet // of the latest version
+	speeds *speeds
+}
+
+func makingGround(db *gorm.DB, design *Design) (*ground, error) {
+	var g ground
+	var err error
+	if g.run, err = installmentRows(db, design.ID); err != nil {
+		return nil, err
+	}
+	latest, err := latestVersion(db, design.ID)
+	if err != nil {
+		return nil, err
+	}
+	if g.sheet, err = sheetIn(db, *latest); err != nil {
+		return nil, err
+	}
+	if g.speeds, err = speedsIn(db, design.Craft); err != nil {
+		return nil, err
+	}
+	return &g, nil
+}
+
 // Making estimates a design's stretches at somebody's speed, the studio's when
 // personID is nil.
 func (s *Store) Making(ctx context.Context, idOrSlug string, personID *string) (*Making, error) {
@@ -168,25 +194,13 @@ func (s *Store) Making(ctx context.Context, idOrSlug string, personID *string) (
 	if err != nil {
 		return nil, err
 	}
-	run, err := installmentRows(db, design.ID)
+	ground, err := makingGround(db, design)
 	if err != nil {
 		return nil, err
 	}
-	latest, err := latestVersion(db, design.ID)
-	if err != nil {
-		return nil, err
-	}
-	sheet, err := sheetIn(db, *latest)
-	if err != nil {
-		return nil, err
-	}
-	all, err := speedsIn(db, design.Craft)
-	if err != nil {
-		return nil, err
-	}
-	m := &Making{Design: design, States: statesOf(run), Sizes: sheet.Sizes, Speed: all.of(personID)}
-	for _, z := range sheet.Sizes {
-		m.BySize = append(m.BySize, s.stretches(m.States, sheet, z.ID, m.Speed))
+	m := &Making{Design: design, States: statesOf(ground.run), Sizes: ground.sheet.Sizes, Speed: ground.speeds.of(personID)}
+	for _, z := range m.Sizes {
+		m.BySize = append(m.BySize, s.stretches(m.States, ground.sheet, z.ID, m.Speed))
 	}
 	return m, nil
 }
@@ -213,7 +227,7 @@ func (s *Store) Ahead(ctx context.Context, sampleID string) ([]Ahead, error) {
 	if err != nil {
 		return nil, err
 	}
-	run, err := installmentRows(db, design.ID)
+	ground, err := makingGround(db, design)
 	if err != nil {
 		return nil, err
 	}
@@ -225,20 +239,8 @@ func (s *Store) Ahead(ctx context.Context, sampleID string) ([]Ahead, error) {
 	if err := db.Where("design_id = ? AND id <> ?", design.ID, sample.ID).Order("id").Find(&others).Error; err != nil {
 		return nil, fmt.Errorf("other samples: %w", err)
 	}
-	latest, err := latestVersion(db, design.ID)
-	if err != nil {
-		return nil, err
-	}
-	sheet, err := sheetIn(db, *latest)
-	if err != nil {
-		return nil, err
-	}
-	all, err := speedsIn(db, design.Craft)
-	if err != nil {
-		return nil, err
-	}
-	states := statesOf(run)
-	making := s.stretches(states, sheet, sample.SizeID, all.of(sample.HeldBy))
+	states := statesOf(ground.run)
+	making := s.stretches(states, ground.sheet, sample.SizeID, ground.speeds.of(sample.HeldBy))
 	here := states.of(*sample)
 	out := make([]Ahead, 0, len(states)+1)
 	for rank := 0; rank <= len(states); rank++ {
@@ -254,7 +256,7 @@ func (s *Store) Ahead(ctx context.Context, sampleID string) ([]Ahead, error) {
 		moved := *sample
 		moved.WorkedThrough, moved.StateID = states.placed(rank)
 		if rank > here {
-			a.Warnings = outOfReach("would be", *sample, moved, run, takes, others)
+			a.Warnings = outOfReach("would be", *sample, moved, ground.run, takes, others)
 		}
 		out = append(out, a)
 	}

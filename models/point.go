@@ -139,25 +139,17 @@ func (s *Store) PutPoints(ctx context.Context, actor Actor, idOrSlug string, rev
 }
 
 func (t *tx) replacePoints(designID string, before, after []Point) error {
-	known, kept := map[string]bool{}, map[string]bool{}
-	for _, q := range before {
-		known[q.ID] = true
+	gone, err := leftOut("points", "point", before, after)
+	if err != nil {
+		return err
 	}
-	for i, q := range after {
-		if q.ID != "" && (!known[q.ID] || kept[q.ID]) {
-			return &Error{Kind: Invalid, Message: "The points were not changed.", Fields: []FieldProblem{{fmt.Sprintf("points[%d].id", i), "is not a point of this design, or is given twice; leave the id out for a new point"}}}
-		}
-		kept[q.ID] = true
-	}
-	for _, q := range before {
-		if !kept[q.ID] {
-			if err := t.removePoint(q); err != nil {
-				return err
-			}
+	for _, q := range gone {
+		if err := t.removePoint(q); err != nil {
+			return err
 		}
 	}
-	if err := t.Exec("UPDATE points SET name = id WHERE design_id = ?", designID).Error; err != nil {
-		return fmt.Errorf("points: %w", err) // names may swap places; see replaceSizes
+	if err := t.freeNames("points", designID); err != nil {
+		return err
 	}
 	for i := range after {
 		if err := t.writePoint(designID, i+1, &after[i]); err != nil {

@@ -100,29 +100,17 @@ func (s *Store) PutSizes(ctx context.Context, actor Actor, idOrSlug string, revi
 }
 
 func (t *tx) replaceSizes(designID string, before, after []Size) error {
-	known := map[string]bool{}
-	for _, z := range before {
-		known[z.ID] = true
+	gone, err := leftOut("sizes", "size", before, after)
+	if err != nil {
+		return err
 	}
-	kept := map[string]bool{}
-	for i := range after {
-		z := &after[i]
-		if z.ID != "" && (!known[z.ID] || kept[z.ID]) {
-			return &Error{Kind: Invalid, Message: "The sizes were not changed.", Fields: []FieldProblem{{fmt.Sprintf("sizes[%d].id", i), "is not a size of this design, or is given twice; leave the id out for a new size"}}}
-		}
-		kept[z.ID] = true
-	}
-	for _, z := range before {
-		if !kept[z.ID] {
-			if err := t.removeSize(z); err != nil {
-				return err
-			}
+	for _, z := range gone {
+		if err := t.removeSize(z); err != nil {
+			return err
 		}
 	}
-	// Names swap places now and then; stepping aside first keeps the unique
-	// index content in between.
-	if err := t.Exec("UPDATE sizes SET name = id WHERE design_id = ?", designID).Error; err != nil {
-		return fmt.Errorf("sizes: %w", err)
+	if err := t.freeNames("sizes", designID); err != nil {
+		return err
 	}
 	for i := range after {
 		z := &after[i]

@@ -1,14 +1,12 @@
 import { put, s } from './h.js';
 import { bareCM } from './lengths.js';
 import { scale, ticks } from './tape-scale.js';
+import { FittedElement } from './fitted-element.js';
 
 /** @typedef {import('../shapes-fit.js').TapeRow} TapeRow */
 
 const MARGIN = 14;
 const BASE = 30;
-const watcher = new ResizeObserver((entries) => {
-  for (const e of entries) /** @type {FitTape} */ (e.target).fit(e.contentRect.width);
-});
 
 /**
  * `<fit-tape>`: one piece on a tape of its own, whose middle is where a sound
@@ -18,30 +16,15 @@ const watcher = new ResizeObserver((entries) => {
  * head: how far off the finding is (`.estimate`), with its interval
  * (`.interval`), in percent. What it shows stands beside it in words.
  */
-export class FitTape extends HTMLElement {
+export class FitTape extends FittedElement {
   /** @type {TapeRow | null} */ row = null;
   half = 10;
   /** @type {number | undefined} */ estimate = undefined;
   /** @type {[number, number] | null} */ interval = null;
   /** @type {'cm'|'in'} */ unit = 'cm';
-  #width = 0;
-
-  connectedCallback() {
-    watcher.observe(this);
-    this.draw();
-  }
-
-  disconnectedCallback() { watcher.unobserve(this); }
-
-  /** @param {number} width px */
-  fit(width) {
-    if (Math.abs(width - this.#width) < 8 || width === 0) return;
-    this.#width = width;
-    this.draw();
-  }
 
   draw() {
-    const width = this.#width || 420;
+    const width = this.fitted(420);
     const svg = s('svg', { viewBox: `0 0 ${width} ${BASE + 18}`, class: 'tape-draw', 'aria-hidden': 'true', focusable: 'false' });
     if (this.row) this.#piece(svg, this.row, width);
     else this.#head(svg, width);

@@ -2,14 +2,12 @@ import { h, put } from './h.js';
 import { bareCM, sayCM } from './lengths.js';
 import { drawTape } from './tape-draw.js';
 import { describe, halfSpan, middle, expectedGrown } from './tape-scale.js';
+import { FittedElement } from './fitted-element.js';
 
 /** @typedef {import('../shapes.js').Strip} Strip */
 /** @typedef {import('../shapes.js').Mark} Mark */
 
 const SMALL_PX = 190; // drawn at this width until it is known
-const watcher = new ResizeObserver((entries) => {
-  for (const e of entries) /** @type {TapeStrip} */ (e.target).fit(e.contentRect.width);
-});
 
 /** @type {Record<string, string>} */
 const STATES = { within: 'within tolerance', outside: 'outside tolerance', slip: 'likely a slip' };
@@ -26,28 +24,13 @@ const STATES = { within: 'within tolerance', outside: 'outside tolerance', slip:
  * figure with linked marks and its numbers in a table (`bare` leaves the table out,
  * where the numbers stand beside it). Style sheet `tape-strip`.
  */
-export class TapeStrip extends HTMLElement {
+export class TapeStrip extends FittedElement {
   /** @type {Strip | null} */ strip = null;
   point = '';
   size = '';
   /** @type {'cm'|'in'} */ unit = 'cm';
   half = 0;
   /** @type {(m: Mark) => string | null} */ href = () => null;
-  #width = 0;
-
-  connectedCallback() {
-    watcher.observe(this);
-    this.draw();
-  }
-
-  disconnectedCallback() { watcher.unobserve(this); }
-
-  /** @param {number} width px that there are */
-  fit(width) {
-    if (Math.abs(width - this.#width) < 8 || width === 0) return;
-    this.#width = width;
-    this.draw();
-  }
 
   draw() {
     const strip = this.strip;
@@ -55,7 +38,7 @@ export class TapeStrip extends HTMLElement {
     const large = this.hasAttribute('large');
     const svg = drawTape(strip, {
       unit: this.unit, large, href: this.href, half: this.half || halfSpan([strip]),
-      width: this.#width || (large ? 600 : SMALL_PX),
+      width: this.fitted(large ? 600 : SMALL_PX),
     });
     const words = describe(strip, this.point, this.size, this.unit);
     const held = this.contains(document.activeElement);

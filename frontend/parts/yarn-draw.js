@@ -1,42 +1,25 @@
 import { put, s } from './h.js';
 import { sayMakers, sayMetres, yarnScale } from '../app/yarn-words.js';
+import { FittedElement } from './fitted-element.js';
 
 /** @typedef {import('../shapes-fit.js').Yarn} Yarn */
 
 const LEFT = 52;
 const BOTTOM = 30;
 const HEIGHT = 300;
-const watcher = new ResizeObserver((entries) => {
-  for (const e of entries) /** @type {YarnDraw} */ (e.target).fit(e.contentRect.width);
-});
 
 /**
  * `<yarn-draw>`: metres for each size: typical and bound as steps, pieces as
  * marks (testers' solid, samples' open squares, those left out crosses), what
  * is stated as a long mark. Set `.yarn`. The table beside it has the numbers.
  */
-export class YarnDraw extends HTMLElement {
+export class YarnDraw extends FittedElement {
   /** @type {Yarn | null} */ yarn = null;
-  #width = 0;
-
-  connectedCallback() {
-    watcher.observe(this);
-    this.draw();
-  }
-
-  disconnectedCallback() { watcher.unobserve(this); }
-
-  /** @param {number} width px */
-  fit(width) {
-    if (Math.abs(width - this.#width) < 8 || width === 0) return;
-    this.#width = width;
-    this.draw();
-  }
 
   draw() {
     const y = this.yarn;
     if (!y) { put(this); return; }
-    const width = this.#width || 640;
+    const width = this.fitted(640);
     const { most, step } = yarnScale(y);
     const at = (/** @type {number} */ m) => HEIGHT - BOTTOM - (m / most) * (HEIGHT - BOTTOM - 12);
     const wide = (width - LEFT - 8) / Math.max(1, y.sizes.length);
