@@ -72,4 +72,5 @@ func Register(h huma.API, deps Deps) {
 	a.cautions()
 	a.calculations()
 	a.fits()
+	a.webhooks()
 }

@@ -232,6 +232,17 @@ var policy = map[string]rule{
 	"list-caution-features": staff,
 	"list-safety-rules":     staff,
 
+	// other programs that are told of what happens
+	"list-webhooks":           designer,
+	"list-webhook-kinds":      designer,
+	"add-webhook":             designer,
+	"change-webhook":          designer,
+	"renew-webhook-secret":    designer,
+	"end-webhook":             designer,
+	"try-webhook":             designer,
+	"list-webhook-deliveries": designer,
+	"deliver-again":           designer,
+
 	// calculations
 	"calculate": signedIn,
 }

@@ -22,6 +22,8 @@ type Deps struct {
 	Issue func(personID, familyID string) (token string, expires time.Time, err error)
 	// Allow counts a try under a key and tells whether it is still within bounds.
 	Allow func(key string) bool
+	// PlainAllowed tells whether a webhook may go to a host without TLS.
+	PlainAllowed models.PlainAddress
 }
 
 type api struct {

@@ -43,6 +43,9 @@ func (t *tx) record(designID, entity, entityID, action string, before, after any
 		return fmt.Errorf("event %s %s: %w", entity, action, err)
 	}
 	t.changes = append(t.changes, Change{DesignID: designID, Entity: entity, EntityID: entityID, Action: action, At: t.now})
+	if noticed(entity) {
+		t.events = append(t.events, &e)
+	}
 	return nil
 }
 

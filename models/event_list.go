@@ -36,6 +36,11 @@ func (t *tx) recordAll(designID, entity string, rows []recorded) error {
 	if err := createAll(t.DB, events); err != nil {
 		return fmt.Errorf("events %s: %w", entity, err)
 	}
+	if noticed(entity) {
+		for i := range events {
+			t.events = append(t.events, &events[i])
+		}
+	}
 	last := rows[len(rows)-1]
 	t.changes = append(t.changes, Change{DesignID: designID, Entity: entity, EntityID: last.entityID, Action: last.action, At: t.now})
 	return nil

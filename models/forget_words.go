@@ -90,6 +90,7 @@ var looseTexts = map[string][]string{
 	"sign_offs":                {"note", "withdrawn_why"},
 	"sign_off_answers":         {"message", "answer"},
 	"caution_acknowledgements": {"note"},
+	"webhooks":                 {"name"},
 }
 
 // forgetWords takes the names out of what others wrote.

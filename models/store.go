@@ -77,6 +77,7 @@ type tx struct {
 	now     time.Time
 	actor   Actor
 	changes []Change
+	events  []*Event // of which other programs may want to hear
 }
 
 // change runs f in one transaction. The events that f records and the
@@ -93,6 +94,9 @@ func (s *Store) change(ctx context.Context, actor Actor, f func(*tx) error) erro
 			return err
 		}
 		done = t.changes
+		if err := t.tellWebhooks(); err != nil {
+			return err
+		}
 		return t.tellOthers()
 	})
 	if err != nil {

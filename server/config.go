@@ -39,6 +39,8 @@ type Config struct {
 	Backups     string        `env:"TENTER_BACKUPS" help:"Folder for backups that the server makes by itself. Empty: none are made."`
 	BackupEvery time.Duration `default:"24h" env:"TENTER_BACKUP_EVERY" help:"How often a backup is made."`
 	BackupKeep  int           `default:"14" env:"TENTER_BACKUP_KEEP" help:"How many of them are kept; older ones are removed."`
+
+	WebhookNetworks []string `env:"TENTER_WEBHOOK_NETWORKS" help:"Private networks or addresses that webhooks may go to, like 127.0.0.1 for programs on this machine. Empty: only what the internet reaches."`
 }
 
 const shortestBackupTime = time.Minute
@@ -71,6 +73,9 @@ func (c Config) Check() error {
 		return &SettingError{"TENTER_DRAIN", "give a time above zero, like 15s"}
 	}
 	if err := c.checkBackups(); err != nil {
+		return err
+	}
+	if _, err := c.tellNetworks(); err != nil {
 		return err
 	}
 	for _, proxy := range c.Proxies {

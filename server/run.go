@@ -55,6 +55,7 @@ func (s *Server) Run(ctx context.Context, ready func(addr string)) error {
 	chores.Go(func() { s.store.Follow(atWork) })
 	chores.Go(func() { s.backUp(atWork) })
 	chores.Go(func() { s.forgetIdle(atWork) })
+	chores.Go(func() { s.tellPrograms(atWork) })
 	select {
 	case err := <-served:
 		return fmt.Errorf("serve: %w", err)

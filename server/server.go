@@ -7,6 +7,7 @@ import (
 	"fmt"
 	"log/slog"
 	"net/http"
+	"net/netip"
 	"strings"
 
 	"github.com/danielgtaylor/huma/v2"
@@ -28,6 +29,8 @@ type Server struct {
 	engine   *gin.Engine
 	shell    asset
 	api      huma.API
+	teller   *http.Client   // of notices to other programs
+	mayTell  []netip.Prefix // beside the internet
 }
 
 // New builds a server over a store whose schema is up to date.
@@ -39,6 +42,11 @@ func New(ctx context.Context, config Config, store *models.Store, log *slog.Logg
 	if err := s.prepare(ctx); err != nil {
 		return nil, err
 	}
+	var err error
+	if s.mayTell, err = config.tellNetworks(); err != nil {
+		return nil, err
+	}
+	s.teller = newTeller(s.mayTell)
 	gin.SetMode(gin.ReleaseMode)
 	s.engine = gin.New()
 	s.engine.HandleMethodNotAllowed = true
@@ -98,7 +106,7 @@ func (s *Server) resources(version string) {
 	s.api = humagin.NewWithGroup(s.engine, group, handlers.Config(version))
 	handlers.Register(s.api, handlers.Deps{
 		Store: s.store, Log: s.log, BaseURL: s.config.BaseURL, Secure: s.config.secure(),
-		Issue: s.tokens.issue, Allow: s.throttle.allow,
+		Issue: s.tokens.issue, Allow: s.throttle.allow, PlainAllowed: s.plainAllowed,
 	})
 	s.engine.NoRoute(func(c *gin.Context) {
 		if strings.HasPrefix(c.Request.URL.Path, handlers.Prefix) {

@@ -50,8 +50,15 @@ func OnSQLite(t testing.TB) *Studio {
 // New runs a server over a store.
 func New(t testing.TB, store *models.Store, clock *modelstest.Clock) *Studio {
 	t.Helper()
+	return With(t, store, clock, func(*server.Config) {})
+}
+
+// With runs a server whose settings differ from the usual ones.
+func With(t testing.TB, store *models.Store, clock *modelstest.Clock, settings func(*server.Config)) *Studio {
+	t.Helper()
 	config, err := server.DefaultConfig()
 	require.NoError(t, err)
+	settings(&config)
 	logs := &lockedBuffer{}
 	srv, err := server.New(context.Background(), config, store, slog.New(slog.NewTextHandler(logs, nil)), "test")
 	require.NoError(t, err)
