@@ -82,17 +82,6 @@ func rowsIn(t *testing.T, db *sql.DB, table string) (n int64) {
 	return n
 }
 
-func newestLevel(t *testing.T) int64 {
-	t.Helper()
-	store := modelstest.Open(t, modelstest.SQLite(t), models.Options{})
-	db, err := store.SQL()
-	require.NoError(t, err)
-	_, newest, err := migrations.Standing(context.Background(), store.Dialect(), db)
-	require.NoError(t, err)
-	require.GreaterOrEqual(t, newest, int64(12))
-	return newest
-}
-
 // earlierLevels lists the levels before the newest; a number may be missing.
 func earlierLevels(t *testing.T) []int64 {
 	t.Helper()
