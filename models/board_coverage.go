@@ -32,19 +32,23 @@ func (r *boardRows) readCoverage(s *Store, db *gorm.DB) error {
 		return err
 	}
 	bySize := map[string][]assign.Tester{}
-	quiet := map[string]int{}
+	quiet, here := map[string]int{}, map[string]int{}
 	for _, t := range testers {
 		one := t.tester(recordOf(records[t.personID], t.told), r.today, zone)
 		bySize[t.sizeID] = append(bySize[t.sizeID], one)
-		if one.State == assign.Quiet {
+		switch one.State {
+		case assign.Quiet:
 			quiet[t.sizeID]++
+		case assign.Reported:
+			here[t.sizeID]++
 		}
 	}
 	for size, t := range r.testers {
 		if t.Fewest == 0 {
 			continue
 		}
-		cover, err := assign.Cover(t.Fewest, bySize[size])
+		elsewhere := t.Reported - here[size] // in other calls
+		cover, err := assign.Cover(max(0, t.Fewest-elsewhere), bySize[size])
 		if err != nil {
 			return fmt.Errorf("coverage: %w", err)
 		}

@@ -129,7 +129,8 @@ func (r *boardRows) readShape(db *gorm.DB) error {
 	return nil
 }
 
-// readCall reads the newest call and, for each size, how its testers stand.
+// readCall reads the newest call and, for each size, how its testers stand
+// over all calls.
 func (r *boardRows) readCall(db *gorm.DB) error {
 	r.testers = map[string]Testers{}
 	var call BoardCall
@@ -141,23 +142,11 @@ func (r *boardRows) readCall(db *gorm.DB) error {
 	if err != nil || r.call == nil {
 		return err
 	}
-	return query(db, func(rows *sql.Rows) error {
-		var (
-			size string
-			t    Testers
-		)
-		if err := rows.Scan(&size, &t.Fewest, &t.Wanted, &t.Most, &t.Assigned, &t.Accepted, &t.Reported, &t.Approved); err != nil {
-			return err
-		}
-		r.testers[size] = t
-		return nil
-	}, `SELECT z.id, coalesce(max(s.fewest), 0), coalesce(max(s.wanted), 0), coalesce(max(s.most), 0),
-			count(a.id), count(a.accepted_at), count(p.id), count(p.approved_at)
-		FROM sizes z
-		LEFT JOIN slots s ON s.size_id = z.id AND s.test_call_id = @call
-		LEFT JOIN assignments a ON a.size_id = z.id AND a.test_call_id = @call AND a.withdrawn_at IS NULL
-		LEFT JOIN reports p ON p.assignment_id = a.id AND p.superseded_at IS NULL
-		WHERE z.design_id = @design GROUP BY z.id`, map[string]any{"call": r.call.ID, "design": r.design.ID})
+	sizes, err := testersBySize(db, []string{r.design.ID}, r.today)
+	for _, z := range sizes {
+		r.testers[z.sizeID] = z.Testers
+	}
+	return err
 }
 
 func (r *boardRows) readSamples(db *gorm.DB) error {

@@ -105,36 +105,25 @@ func (r *studioRows) readSamples(db *gorm.DB) error {
 		FROM samples WHERE design_id IN ? AND retired_at IS NULL GROUP BY design_id`, r.idsOrNone())
 }
 
-// readTesting counts the newest call of each design by size, so that sizes
-// which are short of approved reports can be told, and the testers whose
-// reports are awaited.
+// readTesting counts each design's testers, so that sizes which are short of
+// approved reports can be told, and the testers whose reports are awaited.
 func (r *studioRows) readTesting(today Date) func(*gorm.DB) error {
 	return func(db *gorm.DB) error {
-		return query(db, func(rows *sql.Rows) error {
-			var (
-				id                                         string
-				next                                       Date
-				fewest, assigned, reported, approved, late int
-			)
-			if err := rows.Scan(&id, &fewest, &assigned, &reported, &approved, &late, &next); err != nil {
-				return err
+		sizes, err := testersBySize(db, r.idsOrNone(), today)
+		for _, z := range sizes {
+			if !z.called {
+				continue
 			}
-			p := r.progress[id]
+			p := r.progress[z.designID]
 			p.called = true
-			p.assigned += assigned
-			p.reported += reported
-			if approved < fewest {
+			p.assigned += z.Assigned
+			p.reported += z.Reported
+			if z.Approved < z.Fewest {
 				p.short++
 			}
-			r.awaited[id] = r.awaited[id].and(awaited{testers: assigned - reported, late: late, next: next})
-			return nil
-		}, `SELECT c.design_id, s.fewest, count(a.id), count(p.id), count(p.approved_at),
-				count(CASE WHEN p.id IS NULL AND a.due_on < @today THEN 1 END), coalesce(min(CASE WHEN p.id IS NULL THEN a.due_on END), '')
-			FROM test_calls c JOIN slots s ON s.test_call_id = c.id
-			LEFT JOIN assignments a ON a.test_call_id = c.id AND a.size_id = s.size_id AND a.withdrawn_at IS NULL
-			LEFT JOIN reports p ON p.assignment_id = a.id AND p.superseded_at IS NULL
-			WHERE c.design_id IN @ids AND c.id = (SELECT max(n.id) FROM test_calls n WHERE n.design_id = c.design_id)
-			GROUP BY c.id, c.design_id, s.size_id, s.fewest ORDER BY c.design_id`, map[string]any{"ids": r.idsOrNone(), "today": today})
+			r.awaited[z.designID] = r.awaited[z.designID].and(awaited{testers: z.Assigned - z.Reported, late: z.late, next: z.next})
+		}
+		return err
 	}
 }
 
