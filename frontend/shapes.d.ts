@@ -49,7 +49,7 @@ export interface Strip {
   finding?: { key: string; verdict: 'fault' | 'suspect'; decided: boolean };
 }
 export interface BoardPoint { id: string; name: string; axis: string; tolerance_cm: number; outside: number }
-export interface BoardSample { id: string; label: string; purpose: string; worked_through: string | null; worked_title: string; held_by: Who | string | null; retired: boolean }
+export interface BoardSample { id: string; label: string; purpose: string; worked_through: string | null; worked?: string; worked_note?: string; held_by: Who | string | null; retired: boolean }
 export interface BoardSize {
   id: string; name: string; filmed: boolean; samples: BoardSample[];
   testers: { fewest: number; wanted: number; assigned: number; accepted: number; reported: number; approved: number; quiet?: number; covered?: number };

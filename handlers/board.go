@@ -60,6 +60,8 @@ type BoardSample struct {
 	Label         string  `json:"label"`
 	Purpose       string  `json:"purpose"`
 	WorkedThrough *string `json:"worked_through" doc:"An installment."`
+	Worked        string  `json:"worked,omitempty" doc:"The state that it is in, in words; absent before the first."`
+	WorkedNote    string  `json:"worked_note,omitempty"`
 	HeldBy        string  `json:"held_by"`
 }
 
@@ -189,8 +191,8 @@ func screen(slug, where string) string { return "/d/" + slug + "/" + where }
 func boardSize(z models.BoardSize) BoardSize {
 	return BoardSize{ID: z.ID, Name: z.Name, Filmed: z.Filmed,
 		Testers: boardTesters(z),
-		Samples: each(z.Samples, func(s models.Sample) BoardSample {
-			return BoardSample{s.ID, s.Label, s.Purpose, s.WorkedThrough, heldBy(s)}
+		Samples: each(z.Samples, func(s models.BoardSample) BoardSample {
+			return BoardSample{s.ID, s.Label, s.Purpose, s.WorkedThrough, s.Worked, s.WorkedNote, heldBy(s.Sample)}
 		}),
 		Strips: each(z.Strips, boardStrip), Before: each(z.Before, models.MadeBefore.Sentence)}
 }

@@ -17,6 +17,7 @@ func TestSampleIsAddedReadAndChanged(t *testing.T) {
 		require.Equal(t, "/api/v1/samples/"+a.ID(), a.Header.Get("Location"))
 		require.Equal(t, `"1"`, a.Header.Get("ETag"))
 
+		require.Contains(t, string(b.editor.Get("/designs/thistle-bonnet/board").Want(200).Body), `"worked":"the end of Ties"`, "the board says how far it is")
 		got := b.editor.Get("/samples/" + a.ID()).Want(200).Map()
 		require.Equal(t, map[string]any{"id": b.maker.Person.ID, "handle": "pim"}, got["held_by"])
 		require.Equal(t, map[string]any{"value": 40.0, "unit": "g"}, got["yarn"])

@@ -39,12 +39,18 @@ type BoardPoint struct {
 // BoardSize is a row of the board.
 type BoardSize struct {
 	Size
-	Samples []Sample
+	Samples []BoardSample
 	Testers Testers
 	// Coverage is nil without a running call, or where no report is needed.
 	Coverage *BoardCoverage
 	Strips   []BoardStrip // in the order of the points
 	Before   []MadeBefore // testers whose version has other counts than the latest
+}
+
+// BoardSample is a piece of the size and how far it is worked.
+type BoardSample struct {
+	Sample
+	Worked string // name of the state that it is in; "" before the first
 }
 
 // Testers counts a size's testers in a call.

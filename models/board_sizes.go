@@ -12,9 +12,14 @@ func (r *boardRows) fillSizes(b *Board) {
 	for _, point := range r.points {
 		b.Points = append(b.Points, BoardPoint{Point: point})
 	}
-	samples := map[string][]Sample{}
+	states := statesOf(r.installments)
+	samples := map[string][]BoardSample{}
 	for _, s := range r.samples {
-		samples[s.SizeID] = append(samples[s.SizeID], s)
+		piece := BoardSample{Sample: s}
+		if rank := states.of(s); rank > 0 {
+			piece.Worked = states.Name(rank)
+		}
+		samples[s.SizeID] = append(samples[s.SizeID], piece)
 	}
 	swatches := make(map[string]gauge.Gauge, len(r.reports))
 	for _, report := range r.reports {

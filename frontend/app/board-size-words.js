@@ -46,11 +46,17 @@ export function samples(size, slug) {
   const here = size.samples.filter((x) => !x.retired);
   return here.length === 0 ? null : h('ul', { class: 'plain pieces' }, here.map((x) => h('li', {},
     h('a', { href: `/d/${encodeURIComponent(slug)}/samples#${x.id}` }, x.label), h('span', { class: 'soft' }, ` ${x.purpose}`),
-    h('br'), worked(x), holder(x.held_by))));
+    h('br'), sayWorked(x), holder(x.held_by))));
 }
 
-/** @param {BoardSize['samples'][number]} x */
-const worked = (x) => (x.worked_title ? `through ${x.worked_title}` : 'not through installment 1 yet');
+/**
+ * How far a sample is: the state of the text that it is in, or what was noted of it.
+ * @param {Pick<BoardSize['samples'][number], 'worked' | 'worked_note'>} x
+ */
+export function sayWorked(x) {
+  if (x.worked) return `at ${x.worked}`;
+  return x.worked_note || 'at the beginning';
+}
 
 /** @param {import('../shapes.js').Who | string | null} who */
 export function holder(who) {
