@@ -25,6 +25,7 @@ var statusOf = map[models.Kind]int{
 	models.Forbidden:    http.StatusForbidden,
 	models.Unsigned:     http.StatusUnauthorized,
 	models.TooMany:      http.StatusTooManyRequests,
+	models.TooLarge:     http.StatusRequestEntityTooLarge,
 	models.Unavailable:  http.StatusServiceUnavailable,
 	models.Full:         http.StatusInsufficientStorage,
 }

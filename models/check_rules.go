@@ -48,6 +48,8 @@ var standingRules = []standingRule{
 
 	{"a sample is worked to a state that there is", `SELECT id FROM samples s WHERE state_id IS NOT NULL
 		AND NOT EXISTS (SELECT 1 FROM design_states d WHERE d.id = s.state_id AND d.design_id = s.design_id) ORDER BY 1`},
+	{"a photo that is there has a picture in each size, and one that was removed has none", `SELECT p.id FROM photos p LEFT JOIN photo_files f ON f.photo_id = p.id
+		GROUP BY p.id, p.removed_at HAVING count(f.size) <> CASE WHEN p.removed_at IS NULL THEN 3 ELSE 0 END ORDER BY 1`},
 	{"an event's design is there", `SELECT e.id FROM events e WHERE e.design_id IS NOT NULL AND NOT EXISTS (SELECT 1 FROM designs d WHERE d.id = e.design_id) ORDER BY 1`},
 	{"an event's actor is there", `SELECT e.id FROM events e WHERE e.actor_id IS NOT NULL AND NOT EXISTS (SELECT 1 FROM people p WHERE p.id = e.actor_id) ORDER BY 1`},
 

@@ -33,6 +33,8 @@ func TestCheckFindsWhatIsBroken(t *testing.T) {
 		{"a length that is not what was entered", "what was entered, in measurements", true, []string{`UPDATE measurements SET cm = cm * 2.54 WHERE report_id = (SELECT min(id) FROM reports)`}},
 		{"somebody without a role", "has a role", true, []string{`DELETE FROM person_roles WHERE person_id = (SELECT min(id) FROM people)`}},
 		{"a forgotten person with an address", "no name, address or password left", true, []string{`UPDATE people SET forgotten_at = created_at, email = 'still@here.example' WHERE id = (SELECT min(id) FROM people)`}},
+		{"a photo without its pictures", "a picture in each size", true, []string{`INSERT INTO photos (id, assignment_id, caption, sent_hash, width, height, revision, created_at, updated_at)
+			SELECT 'photo', id, '', 'hash', 1, 1, 1, created_at, updated_at FROM assignments WHERE id = (SELECT min(id) FROM assignments)`}},
 		{"an event of nobody", "an event's actor is there", true, []string{`UPDATE events SET actor_id = 'gone' WHERE id = (SELECT min(id) FROM events)`}},
 		{"a row that points at nothing", "point at nothing in people", false, []string{`PRAGMA foreign_keys = OFF`, `INSERT INTO person_roles (person_id, role) VALUES ('nobody', 'maker')`}},
 	}

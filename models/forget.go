@@ -81,6 +81,7 @@ func (s *Store) ForgetAgain(ctx context.Context, actor Actor, ids []string) (int
 // and when stays, as the work of nobody. The log of changes keeps no name: it
 // is the one place where it is rewritten.
 func (s *Store) forget(ctx context.Context, actor Actor, id string) error {
+	var pictures []PhotoFile
 	err := s.change(ctx, actor, func(t *tx) error {
 		person, err := personIn(t.DB, id)
 		if err != nil {
@@ -102,6 +103,9 @@ func (s *Store) forget(ctx context.Context, actor Actor, id string) error {
 		if err != nil {
 			return err
 		}
+		if err := t.Where("photo_id IN "+ownPhotos, id).Find(&pictures).Error; err != nil {
+			return fmt.Errorf("their pictures: %w", err)
+		}
 		if err := t.forgetRows(id); err != nil {
 			return err
 		}
@@ -121,6 +125,9 @@ func (s *Store) forget(ctx context.Context, actor Actor, id string) error {
 		}
 		return t.record("", "person", id, "forgotten", nil, nil)
 	})
+	if err == nil {
+		s.removePhotoFiles(ctx, pictures)
+	}
 	if err == nil && s.dialect == "sqlite" {
 		// What was erased still stands in the log of the file until that is
 		// written over; where readers hold it, that is later.
@@ -154,6 +161,7 @@ var ownQueries = []string{
 	`SELECT id FROM reports WHERE assignment_id IN ` + ownAssignments,
 	`SELECT id FROM measure_requests WHERE assignment_id IN ` + ownAssignments,
 	`SELECT id FROM remarks WHERE assignment_id IN ` + ownAssignments,
+	`SELECT id FROM photos WHERE id IN ` + ownPhotos,
 }
 
 func (t *tx) ownRows(personID string) ([]string, error) {

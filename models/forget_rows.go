@@ -39,10 +39,16 @@ var forgetting = []string{
 	`UPDATE reports SET note = '', revision = revision + 1, updated_at = :now WHERE assignment_id IN ` + ownAssignments,
 	`UPDATE remarks SET place = '', body = '` + erasedText + `', answer = '', settled_at = coalesce(settled_at, :now), revision = revision + 1, updated_at = :now
 		WHERE assignment_id IN ` + ownAssignments,
+	// A face or a home may show in a picture, in a sample's too.
+	`DELETE FROM photo_files WHERE photo_id IN ` + ownPhotos,
+	`UPDATE photos SET caption = '', sent_hash = '', removed_at = coalesce(removed_at, :now), revision = revision + 1, updated_at = :now WHERE id IN ` + ownPhotos,
 	// Whoever has not sent anything will not; their place is free again.
 	`UPDATE assignments SET withdrawn_at = coalesce(withdrawn_at, :now) WHERE person_id = ? AND NOT EXISTS (SELECT 1 FROM reports r WHERE r.assignment_id = assignments.id)`,
 	`UPDATE assignments SET withdrawn_why = '', yarn_sent_note = '', revision = revision + 1, updated_at = :now WHERE person_id = ?`,
 }
+
+// ownPhotos are the photos that somebody added.
+const ownPhotos = `(SELECT p.id FROM photos p LEFT JOIN assignments a ON a.id = p.assignment_id WHERE coalesce(a.person_id, p.added_by) = ?)`
 
 func (t *tx) forgetRows(personID string) error {
 	for _, statement := range forgetting {

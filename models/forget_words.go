@@ -85,6 +85,7 @@ var looseTexts = map[string][]string{
 	"extensions":               {"why"},
 	"reports":                  {"note"},
 	"remarks":                  {"place", "body", "answer"},
+	"photos":                   {"caption"},
 	"measure_requests":         {"why"},
 	"finding_decisions":        {"reason", "message", "numbers"},
 	"sign_offs":                {"note", "withdrawn_why"},

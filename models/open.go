@@ -11,6 +11,7 @@ import (
 	"time"
 
 	_ "github.com/jackc/pgx/v5/stdlib" // registers "pgx"
+	"golang.org/x/sync/semaphore"
 	"gorm.io/driver/postgres"
 	"gorm.io/driver/sqlite"
 	"gorm.io/gorm"
@@ -34,6 +35,7 @@ type Options struct {
 	Now     func() time.Time             // the one clock; nil for the real one
 	Log     *slog.Logger                 // nil discards
 	Explain func(sql string, args []any) // hears of every statement, for tests that count them
+	Photos  PhotoFiles                   // where photos are kept; nil keeps none
 }
 
 // Open opens the database at target, a file path (SQLite) or a postgres:// URL,
@@ -46,7 +48,7 @@ func Open(target string, opts Options) (*Store, error) {
 		opts.Log = slog.New(slog.DiscardHandler)
 	}
 	quietScans()
-	s := &Store{id: NewID(), now: opts.Now, log: opts.Log, feed: newFeed(), expressions: newExpressionCache(), sheets: newSheetCache(), records: newRecordCache(), drawing: make(chan struct{}, schedulesAtOnce), diagnoses: newDiagnosisCache()}
+	s := &Store{id: NewID(), now: opts.Now, log: opts.Log, feed: newFeed(), expressions: newExpressionCache(), sheets: newSheetCache(), records: newRecordCache(), drawing: make(chan struct{}, schedulesAtOnce), diagnoses: newDiagnosisCache(), photos: opts.Photos, decoding: semaphore.NewWeighted(decodingMemory)}
 	cfg := &gorm.Config{
 		SkipDefaultTransaction: true, // every write opens its own
 		PrepareStmt:            true,

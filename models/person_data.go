@@ -65,6 +65,8 @@ var dataSources = []dataSource{
 	{"measure_requests", "What you were asked to measure again.", `SELECT q.assignment_id, p.name AS point, q.why, q.asked_at, q.was_value, q.was_unit, q.answered_at, q.now_value, q.now_unit, q.withdrawn_at
 		FROM measure_requests q LEFT JOIN points p ON p.id = q.point_id WHERE q.assignment_id IN ` + ownAssignments + ` ORDER BY q.id`},
 	{"remarks", "What you remarked on the text.", `SELECT m.id, d.name AS design, m.place, m.body, m.answer, m.settled_at, m.created_at FROM remarks m JOIN designs d ON d.id = m.design_id WHERE m.person_id = ? ORDER BY m.id`},
+	{"photos", "Photos that you added; the pictures themselves come as a file of their own.", `SELECT id, assignment_id, sample_id, caption, width, height, created_at, removed_at
+		FROM photos WHERE id IN ` + ownPhotos + ` ORDER BY id`},
 	{"samples", "Pieces that you hold.", `SELECT s.id, d.name AS design, s.label FROM samples s JOIN designs d ON d.id = s.design_id WHERE s.held_by = ? ORDER BY s.id`},
 	{"sample_moves", "Pieces that went through your hands.", `SELECT sample_id, at, worked_note, held_note, note FROM sample_moves WHERE by_person = ? OR held_by = ? ORDER BY id`},
 	{"changes", "What you changed in the studio, and what was changed about you.", `SELECT at, entity, entity_id, action FROM events WHERE actor_id = ? OR entity = 'person' AND entity_id = ? ORDER BY id`},

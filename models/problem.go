@@ -20,6 +20,7 @@ const (
 	Forbidden    Kind = "forbidden"     // this role may not do this
 	Unsigned     Kind = "unsigned"      // nobody is signed in, or the sign-in is over
 	TooMany      Kind = "too many"      // tried too often
+	TooLarge     Kind = "too large"     // more bytes than are taken
 	Unavailable  Kind = "unavailable"   // not now; later may do
 	Full         Kind = "full"          // the server has no room to write; reading goes on
 )

@@ -8,6 +8,7 @@ import (
 	"log/slog"
 	"time"
 
+	"golang.org/x/sync/semaphore"
 	"gorm.io/gorm"
 )
 
@@ -28,6 +29,8 @@ type Store struct {
 	records     *recordCache
 	drawing     chan struct{} // a place for each schedule that is being drawn
 	diagnoses   *diagnosisCache
+	photos      PhotoFiles          // nil: none is at hand
+	decoding    *semaphore.Weighted // bytes of memory for pictures that are being decoded
 }
 
 // schedulesAtOnce is how many schedules are drawn at the same moment (chosen).

@@ -41,6 +41,8 @@ type Config struct {
 	BackupKeep  int           `default:"14" env:"TENTER_BACKUP_KEEP" help:"How many of them are kept; older ones are removed."`
 
 	WebhookNetworks []string `env:"TENTER_WEBHOOK_NETWORKS" help:"Private networks or addresses that webhooks may go to, like 127.0.0.1 for programs on this machine. Empty: only what the internet reaches."`
+
+	PhotoSettings
 }
 
 const shortestBackupTime = time.Minute
@@ -76,6 +78,9 @@ func (c Config) Check() error {
 		return err
 	}
 	if _, err := c.tellNetworks(); err != nil {
+		return err
+	}
+	if err := c.PhotoSettings.check(); err != nil {
 		return err
 	}
 	for _, proxy := range c.Proxies {

@@ -32,7 +32,11 @@ func (c *demoCommand) Run(ctx context.Context, io streams) (err error) {
 	config.Addr, config.Zone, config.LogFormat = c.Addr, c.Zone, c.LogFormat
 	config.Database = filepath.Join(folder, "demo.db")
 	clock := demo.NewClock(time.Now)
-	store, err := server.Open(ctx, config.Database, models.Options{Now: clock.Now})
+	photos, err := config.PhotoSettings.Open(config.Database)
+	if err != nil {
+		return err
+	}
+	store, err := server.Open(ctx, config.Database, models.Options{Now: clock.Now, Photos: photos})
 	if err != nil {
 		return err
 	}

@@ -19,7 +19,11 @@ func (c *serveCommand) Run(ctx context.Context, io streams) error {
 		return err
 	}
 	log := server.Logger(io.err, c.LogFormat)
-	store, err := server.Open(ctx, c.Database, models.Options{Log: log})
+	photos, err := c.PhotoSettings.Open(c.Database)
+	if err != nil {
+		return err
+	}
+	store, err := server.Open(ctx, c.Database, models.Options{Log: log, Photos: photos})
 	if err != nil {
 		return err
 	}

@@ -24,6 +24,7 @@ import (
 
 	"tenter/migrations"
 	"tenter/models"
+	"tenter/server/photostore"
 )
 
 // PostgresVariable names a server in which tests may create databases.
@@ -89,6 +90,9 @@ func Each(t *testing.T, f func(t *testing.T, store *models.Store, clock *Clock))
 // Open opens a database that SQLite or Postgres made and closes it with the test.
 func Open(t testing.TB, target string, options models.Options) *models.Store {
 	t.Helper()
+	if options.Photos == nil {
+		options.Photos = photostore.NewFolder(filepath.Join(t.TempDir(), "photos"))
+	}
 	store, err := models.Open(target, options)
 	require.NoError(t, err)
 	t.Cleanup(func() { require.NoError(t, store.Close()) })
