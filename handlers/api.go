@@ -73,4 +73,5 @@ func Register(h huma.API, deps Deps) {
 	a.calculations()
 	a.fits()
 	a.webhooks()
+	a.corrections()
 }

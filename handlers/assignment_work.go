@@ -25,6 +25,8 @@ type AssignmentWork struct {
 	Sections        []string       `json:"sections" doc:"Of the work, for check-ins."`
 	CheckIns        []Progress     `json:"check_ins" doc:"The newest first."`
 	Remarks         []Remark       `json:"remarks" doc:"The tester's own, the newest first."`
+
+	Corrections []PieceCorrection `json:"corrections" doc:"Of the version that is made, where they change something in this size."`
 }
 
 // Changed is what the latest version has otherwise than the one a tester makes.
@@ -92,7 +94,7 @@ func workView(w *models.AssignmentWork) AssignmentWork {
 		History:  each(w.Reports, func(r *models.Report) Sending { return Sending{r.ID, r.Number, r.SentAt, r.Source} }),
 		Remarks:  each(w.Remarks, remarkView),
 		Sections: w.Call.SectionNames(), CheckIns: each(w.CheckIns, checkInView),
-		MeasureAgain: each(w.Asked, measureAgain),
+		MeasureAgain: each(w.Asked, measureAgain), Corrections: each(w.Corrections, pieceCorrection),
 	}
 	out.ReadsIn, out.AsWritten = w.ReadsIn, w.AsWritten
 	if c := w.Changed; c != nil {

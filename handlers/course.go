@@ -50,7 +50,7 @@ func checkInView(c models.CheckIn) Progress { return Progress{c.Done, c.Of, c.Se
 
 // Reminder is something that is due to be told to somebody.
 type Reminder struct {
-	Kind     string      `json:"kind" enum:"asked,declined,answer,yarn,check-in,more time,due soon,overdue,thanks"`
+	Kind     string      `json:"kind" enum:"asked,declined,answer,yarn,check-in,more time,due soon,overdue,thanks,correction"`
 	PersonID string      `json:"person_id"`
 	Handle   string      `json:"handle"`
 	Name     string      `json:"name"`

@@ -160,6 +160,16 @@ var policy = map[string]rule{
 	"get-yarn":                 staff,
 	"put-yarn":                 designer,
 
+	// corrections
+	"list-corrections":   staff,
+	"get-correction":     staff,
+	"get-changed-count":  staff,
+	"add-correction":     editors,
+	"put-correction":     editors,
+	"move-correction":    designer,
+	"read-corrections":   anybody, // of a released design, what was announced
+	"follow-corrections": anybody,
+
 	// the studio at a glance
 	"get-board":  staff,
 	"get-studio": staff,

@@ -21,6 +21,8 @@ type AssignmentWork struct {
 	AsWritten bool          // something could not be put into them and stands as written
 	Changed   *ChangedSince // nil: the latest version has the same counts for this size
 
+	Corrections []PieceCorrection // of the version that they make, for this size
+
 	Asked   []MeasureRequest // to measure again, and not answered yet
 	Reports []*Report        // every sending, the first one first
 	Remarks []Remark         // of this tester, the newest first
@@ -69,6 +71,11 @@ func (s *Store) AssignmentWork(ctx context.Context, actor Actor, id string) (*As
 	if err := work.changedSince(db); err != nil {
 		return nil, err
 	}
+	book, err := correctionBookIn(db, design)
+	if err != nil {
+		return nil, err
+	}
+	work.Corrections = book.shownTo(work.Line, work.ReadsIn)
 	if work.Asked, err = openRequestsIn(db, id); err != nil {
 		return nil, err
 	}

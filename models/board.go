@@ -106,7 +106,7 @@ func (s *Store) Board(ctx context.Context, idOrSlug string) (*Board, error) {
 
 // progress counts what the tracks are computed from.
 func (r *boardRows) progress(b *Board) progress {
-	p := progress{called: b.Call != nil, installments: len(b.Installments), released: b.Design.ReleasedOn != "" && b.Design.ReleasedOn <= b.Today}
+	p := progress{called: b.Call != nil, installments: len(b.Installments), released: b.Design.ReleasedBy(b.Today)}
 	for _, s := range r.samples {
 		p.samples++
 		if !s.After.IsEmpty() {

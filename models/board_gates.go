@@ -27,6 +27,7 @@ func (r *boardRows) gates(b *Board) []Gate {
 		gate("Installments recorded", "filming", whyRecorded(b)),
 		gate("Slips mended", "filming", whySlips(b)),
 		gate("Remarks settled", "testing", whyRemarks(b)),
+		gate("Corrections closed", "corrections", r.corrections.Why(b.Version.Number)),
 	}
 }
 

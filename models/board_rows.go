@@ -34,6 +34,7 @@ type boardRows struct {
 	signed       *boardSigned    // nil: nobody has signed the latest version
 	made         map[string][]madeVersion
 	cautions     *DesignCautions
+	corrections  *CorrectionStanding
 }
 
 // boardReport is a current report with what places it on the board.
@@ -66,7 +67,7 @@ func (s *Store) boardRows(ctx context.Context, idOrSlug string) (*boardRows, err
 		return nil, err
 	}
 	r.today = DateOf(s.Now(), r.studio.Location())
-	for _, read := range []func(*gorm.DB) error{r.readShape, r.readCall, func(db *gorm.DB) error { return r.readCoverage(s, db) }, r.readSamples, r.readSampleMarks, r.readReports, r.readMarks, r.readRun, r.readRemarks, r.readSigned, r.readCautions, r.readMade, r.readDecisions, r.readStated} {
+	for _, read := range []func(*gorm.DB) error{r.readShape, r.readCall, func(db *gorm.DB) error { return r.readCoverage(s, db) }, r.readSamples, r.readSampleMarks, r.readReports, r.readMarks, r.readRun, r.readRemarks, r.readSigned, r.readCautions, r.readMade, r.readDecisions, r.readStated, r.readCorrections} {
 		if err := read(db); err != nil {
 			return nil, fmt.Errorf("board: %w", err)
 		}
@@ -236,6 +237,11 @@ func (r *boardRows) readRun(db *gorm.DB) (err error) {
 		return err
 	}
 	r.takes, err = takesWhere(db, "installments.design_id = ?", r.design.ID)
+	return err
+}
+
+func (r *boardRows) readCorrections(db *gorm.DB) (err error) {
+	r.corrections, err = correctionStandingIn(db, r.design.ID)
 	return err
 }
 

@@ -110,6 +110,9 @@ func parseGrouping(s string) ([]int, error) {
 	return groups, nil
 }
 
+// ReleasedBy tells whether the design is out on a day.
+func (d Design) ReleasedBy(day Date) bool { return d.ReleasedOn != "" && d.ReleasedOn <= day }
+
 // GroupLengths returns the number of sizes in each bracket of a printed line.
 func (d Design) GroupLengths() []int {
 	groups, _ := parseGrouping(d.Grouping) // validated when it was written

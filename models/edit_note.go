@@ -55,6 +55,9 @@ func (s *ShootSheet) note() {
 			s.Notes = append(s.Notes, EditNote{Take: r.Number, At: r.At, Kind: "number_changed", Shot: shot.Title,
 				Words: f + "; show the new number or record it again"})
 		}
+		for _, f := range r.Cards {
+			s.Notes = append(s.Notes, EditNote{Take: r.Number, At: r.At, Kind: "number_changed", Shot: shot.Title, Words: f})
+		}
 	}
 	for _, k := range s.Installment.Takes {
 		if k.SetAsideAt != nil || len(s.Shots) > 0 && !k.holdsAccepted() || len(s.Shots) == 0 && k.AcceptedAt == nil {

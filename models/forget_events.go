@@ -13,7 +13,8 @@ import (
 var (
 	naming  = []string{"Handle", "Name", "Email"}
 	writing = []string{"Note", "Remarks", "Yarn", "Place", "Body", "Answer", "Why", "WithdrawnWhy", "DeclinedWhy", "YarnSentNote", "Section",
-		"Reason", "Message", "Numbers", "Label", "WorkedNote", "HeldNote", "Wrong", "ShouldBe", "Thanks", "Introduction", "Caption"}
+		"Reason", "Message", "Numbers", "Label", "WorkedNote", "HeldNote", "Wrong", "ShouldBe", "Thanks", "Introduction", "Caption",
+		"Was", "IsNow", "FoundWords"}
 )
 
 // eventsAtOnce bounds how many rows of the log are held at once.

@@ -42,6 +42,8 @@ var forgetting = []string{
 	// A face or a home may show in a picture, in a sample's too.
 	`DELETE FROM photo_files WHERE photo_id IN ` + ownPhotos,
 	`UPDATE photos SET caption = '', sent_hash = '', removed_at = coalesce(removed_at, :now), revision = revision + 1, updated_at = :now WHERE id IN ` + ownPhotos,
+	// What was corrected stays, as the find of nobody.
+	`UPDATE corrections SET found_by = NULL, revision = revision + 1, updated_at = :now WHERE found_by = ?`,
 	// Whoever has not sent anything will not; their place is free again.
 	`UPDATE assignments SET withdrawn_at = coalesce(withdrawn_at, :now) WHERE person_id = ? AND NOT EXISTS (SELECT 1 FROM reports r WHERE r.assignment_id = assignments.id)`,
 	`UPDATE assignments SET withdrawn_why = '', yarn_sent_note = '', revision = revision + 1, updated_at = :now WHERE person_id = ?`,

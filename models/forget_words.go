@@ -86,6 +86,7 @@ var looseTexts = map[string][]string{
 	"reports":                  {"note"},
 	"remarks":                  {"place", "body", "answer"},
 	"photos":                   {"caption"},
+	"corrections":              {"place", "was", "is_now", "why", "found_words", "withdrawn_why"},
 	"measure_requests":         {"why"},
 	"finding_decisions":        {"reason", "message", "numbers"},
 	"sign_offs":                {"note", "withdrawn_why"},

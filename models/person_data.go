@@ -67,6 +67,8 @@ var dataSources = []dataSource{
 	{"remarks", "What you remarked on the text.", `SELECT m.id, d.name AS design, m.place, m.body, m.answer, m.settled_at, m.created_at FROM remarks m JOIN designs d ON d.id = m.design_id WHERE m.person_id = ? ORDER BY m.id`},
 	{"photos", "Photos that you added; the pictures themselves come as a file of their own.", `SELECT id, assignment_id, sample_id, caption, width, height, created_at, removed_at
 		FROM photos WHERE id IN ` + ownPhotos + ` ORDER BY id`},
+	{"corrections", "Corrections of what you found.", `SELECT c.id, d.name AS design, c.number, c.place, c.was, c.is_now, c.created_at, c.in_text_at, c.announced_at, c.withdrawn_at
+		FROM corrections c JOIN designs d ON d.id = c.design_id WHERE c.found_by = ? ORDER BY c.id`},
 	{"samples", "Pieces that you hold.", `SELECT s.id, d.name AS design, s.label FROM samples s JOIN designs d ON d.id = s.design_id WHERE s.held_by = ? ORDER BY s.id`},
 	{"sample_moves", "Pieces that went through your hands.", `SELECT sample_id, at, worked_note, held_note, note FROM sample_moves WHERE by_person = ? OR held_by = ? ORDER BY id`},
 	{"changes", "What you changed in the studio, and what was changed about you.", `SELECT at, entity, entity_id, action FROM events WHERE actor_id = ? OR entity = 'person' AND entity_id = ? ORDER BY id`},

@@ -39,6 +39,8 @@ const (
 	RemindDueSoon  ReminderKind = "due soon"
 	RemindOverdue  ReminderKind = "overdue"
 	RemindThanks   ReminderKind = "thanks"
+
+	RemindCorrection ReminderKind = "correction" // of a text that you make
 )
 
 // How long before and after a day something is told (chosen).
@@ -66,6 +68,7 @@ type remindable struct {
 	AssignmentLine
 	Name  string
 	Email *string
+	Terms string
 }
 
 // Reminders lists what is due to be told in a call and was not told yet, the
@@ -104,7 +107,10 @@ func (s *Store) MarkTold(ctx context.Context, actor Actor, callID string, person
 	var p problems
 	p.text("about", about, false, shortText)
 	p.oneOf("kind", string(kind), string(RemindAsked), string(RemindDeclined), string(RemindAnswer), string(RemindYarn), string(RemindCheckIn),
-		string(RemindTime), string(RemindDueSoon), string(RemindOverdue), string(RemindThanks))
+		string(RemindTime), string(RemindDueSoon), string(RemindOverdue), string(RemindThanks), string(RemindCorrection))
+	if _, _, ok := readAboutCorrections(about); kind == RemindCorrection && !ok {
+		p.addf("about", "is not what the reminder said; send that back unchanged")
+	}
 	if err := p.err(); err != nil {
 		return err
 	}
@@ -134,6 +140,8 @@ type mailroom struct {
 	testers   []remindable
 	declined  []ApplicationLine
 	extension map[string]Extension // the last that was answered, by assignment
+
+	corrections *correctionBook
 }
 
 func (s *Store) mailroom(db *gorm.DB, call *TestCall) (*mailroom, error) {
@@ -144,6 +152,9 @@ func (s *Store) mailroom(db *gorm.DB, call *TestCall) (*mailroom, error) {
 	}
 	m.today = DateOf(s.Now(), m.studio.Location())
 	if m.design, err = designIn(db, call.DesignID); err != nil {
+		return nil, err
+	}
+	if m.corrections, err = correctionBookIn(db, m.design); err != nil {
 		return nil, err
 	}
 	lines, err := assignmentLines(db, s.Now(), db.Where("assignments.test_call_id = ? AND assignments.withdrawn_at IS NULL", call.ID))
@@ -159,7 +170,10 @@ func (s *Store) mailroom(db *gorm.DB, call *TestCall) (*mailroom, error) {
 		byID[p.ID] = p
 	}
 	for _, l := range lines {
-		m.testers = append(m.testers, remindable{l, byID[l.PersonID].Name, byID[l.PersonID].Email})
+		if byID[l.PersonID].ForgottenAt != nil {
+			continue // there is nobody left to tell
+		}
+		m.testers = append(m.testers, remindable{l, byID[l.PersonID].Name, byID[l.PersonID].Email, byID[l.PersonID].Terms})
 	}
 	var extensions []Extension
 	err = db.Where("answered_at IS NOT NULL AND assignment_id IN (SELECT id FROM assignments WHERE test_call_id = ?)", call.ID).Order("answered_at").Find(&extensions).Error

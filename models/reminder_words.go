@@ -15,6 +15,7 @@ func (m *mailroom) all() []Reminder {
 		}
 	}
 	for _, t := range m.testers {
+		add(m.corrected(t))
 		if m.call.ClosedAt != nil {
 			add(m.thanks(t))
 			continue

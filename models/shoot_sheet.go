@@ -24,6 +24,8 @@ type ShootSheet struct {
 	Notes       []EditNote
 	Chapters    []SheetChapter
 	Trouble     []string // what keeps chapters from being complete
+
+	corrected *corrected
 }
 
 // SheetShot is a shot with everything that it needs.
@@ -60,6 +62,7 @@ type ShotTake struct {
 	Again    bool // a slip in it waits to be recorded again
 	Said     []SaidNumber
 	Flags    []string
+	Cards    []string // lines for all sizes that a correction has changed since; of the one that is used
 }
 
 // ShootSheet returns the sheet of an installment.
@@ -91,6 +94,9 @@ func (s *Store) ShootSheet(ctx context.Context, installmentID string) (*ShootShe
 		takes[i] = &sheet.Installment.Takes[i]
 	}
 	if err := withSaid(s.read(ctx), takes, "take_id IN (SELECT id FROM takes WHERE installment_id = ?)", installmentID); err != nil {
+		return nil, err
+	}
+	if sheet.corrected, err = correctedIn(s.read(ctx), row.DesignID, r.sheet.Sizes); err != nil {
 		return nil, err
 	}
 	for _, shot := range shots {
@@ -137,6 +143,10 @@ func (s *ShootSheet) shot(shot Shot, plan *FilmingPlan, latest *Sheet) SheetShot
 		out.Recorded.Flags = s.flags(in.Said, latest)
 		for _, f := range out.Recorded.Flags {
 			out.Flags = append(out.Flags, fmt.Sprintf("Take %d %s.", k.Number, f))
+		}
+		out.Recorded.Cards = s.corrected.cards(out, k.VersionID, s.Size)
+		for _, f := range out.Recorded.Cards {
+			out.Flags = append(out.Flags, sentence(f))
 		}
 	}
 	return out
@@ -214,9 +224,13 @@ func (s *ShootSheet) flags(said []SaidNumber, latest *Sheet) []string {
 		old := counts.Print([]*float64{&n.Said}, counts.Layout{})
 		switch {
 		case !there:
-			out = append(out, fmt.Sprintf("said %s for %s, which the text no longer has for size %s", old, n.CountName, s.Size.Name))
+			out = append(out, fmt.Sprintf("said %s for %s, which the text no longer has for size %s", old, n.CountName, s.Size.Name)+s.corrected.by(n.CountName, s.Size.ID))
 		case v != n.Said:
-			out = append(out, fmt.Sprintf("said %s for %s, the text now says %s", old, n.CountName, counts.Print([]*float64{&v}, counts.Layout{})))
+			out = append(out, fmt.Sprintf("said %s for %s, the text now says %s", old, n.CountName, counts.Print([]*float64{&v}, counts.Layout{}))+s.corrected.by(n.CountName, s.Size.ID))
+		default:
+			if draft := s.corrected.toCome(n.CountName, s.Size.ID); draft != "" {
+				out = append(out, fmt.Sprintf("said %s for %s, %s", old, n.CountName, draft))
+			}
 		}
 	}
 	return out

@@ -150,14 +150,14 @@ func (t *tx) replaceBody(z *Size) error {
 func (t *tx) removeSize(z Size) error {
 	var used int64
 	err := t.Raw(`SELECT (SELECT count(*) FROM samples WHERE size_id = @id) + (SELECT count(*) FROM assignments WHERE size_id = @id)
-		+ (SELECT count(*) FROM application_sizes WHERE size_id = @id)
+		+ (SELECT count(*) FROM application_sizes WHERE size_id = @id) + (SELECT count(*) FROM correction_sizes WHERE size_id = @id)
 		+ (SELECT count(*) FROM count_values v JOIN counts c ON c.id = v.count_id JOIN versions n ON n.id = c.version_id
 		   WHERE v.size_id = @id AND n.given_out_at IS NOT NULL)`, map[string]any{"id": z.ID}).Row().Scan(&used)
 	if err != nil {
 		return fmt.Errorf("look for uses of size: %w", err)
 	}
 	if used > 0 {
-		return failf(Conflict, "Size %s can't be left out: samples, testers or a version given to testers stand on it.", z.Name)
+		return failf(Conflict, "Size %s can't be left out: samples, testers, corrections or a version given to testers stand on it.", z.Name)
 	}
 	if err := t.Where("size_id = ?", z.ID).Delete(&Slot{}).Error; err != nil {
 		return fmt.Errorf("remove slots: %w", err)
