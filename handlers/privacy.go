@@ -33,6 +33,7 @@ var facts = []fact{
 	{"assignment", "Your size and your days, and why you withdrew", everybodyHere(self), "To know who makes what until when."},
 	{"report", "What you measured, your gauge, yarn, hours and notes", everybodyHere(self), "This is what the test is for."},
 	{"remark", "Your remarks on the text", everybodyHere(self), "So that the text gets better."},
+	{"correction", "That a correction of the text is of what you found", everybodyHere(self), "So that the studio knows whom to ask, and can thank you."},
 	{"consent", "Which text of confidentiality you agreed to, and when", everybodyHere(self), "So that everybody knows who may be told what."},
 	{"sign_ins", "Where and when you signed in", []models.Role{self, models.Designer}, "So that you can see whether somebody else did."},
 }

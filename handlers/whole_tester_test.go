@@ -21,7 +21,7 @@ type wholeTester struct {
 	person   *models.Person
 	self     *servertest.Client
 
-	application, assignment, report, remark, withdrawn string
+	application, assignment, report, remark, withdrawn, correction string
 }
 
 // The words by which things are found again. Nobody else's are like them.
@@ -43,6 +43,7 @@ var itsWords = map[string][]string{
 	"assignment":  {"moved to the coast", "the section note", "the reason for more time"},
 	"report":      {"a note with a report", "21.375"},
 	"remark":      {"row 12 does not add up"},
+	"correction":  {"where ysolde looked twice"},
 	"consent":     {`"agreed":{"version":1`, "hush until the day"},
 	"sign_ins":    {"an unusual browser"},
 }
@@ -104,6 +105,7 @@ func (w *wholeTester) test(t *testing.T) {
 		"remarks": []any{map[string]any{"place": "Row 12", "body": "row 12 does not add up"}}}).Want(201).ID()
 	remarks := c.Get("/designs/" + p.ID + "/remarks").Want(200).Map()["items"].([]any)
 	w.remark = remarks[0].(map[string]any)["id"].(string)
+	w.correction = c.Post("/designs/"+p.ID+"/corrections", map[string]any{"place": "where ysolde looked twice", "was": "13", "is_now": "12", "remark_id": w.remark}).Want(201).ID()
 }
 
 // mention lets the designer name the tester in what only the designer writes.
@@ -112,6 +114,7 @@ func (w *wholeTester) mention() {
 	c.Patch("/remarks/"+w.remark, 1, map[string]any{"answer": "Thank you, Ysolde Markerby; hawthorn-y is right."}).Want(200)
 	c.Post("/designs/"+p.ID+"/remarks", map[string]any{"place": "Row 3", "body": "Ask Hawthorn-Y (ysolde@marker.example) about this, not hawthorn-yard."}).Want(201)
 	c.Patch("/designs/"+p.ID, w.revision(p.ID), map[string]any{"note": "For hawthorn-y's sake."}).Want(200)
+	c.Post("/designs/"+p.ID+"/corrections", map[string]any{"place": "As hawthorn-y wrote", "was": "hawthorn-y: 13", "is_now": "12, hawthorn-y", "why": "hawthorn-y", "found_words": "hawthorn-y by letter"}).Want(201)
 }
 
 func (w *wholeTester) revision(design string) int {
