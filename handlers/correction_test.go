@@ -134,7 +134,9 @@ func TestCorrectionGoesFromDraftToItsAnnouncement(t *testing.T) {
 		k.move(id, 5, map[string]any{"state": "draft"}).Names(409, "body.state")
 		k.editor.Put("/corrections/"+id, 5, map[string]any{"place": "Elsewhere", "was": "a"}).Want(409)
 
-		var history struct{ Items []struct{ Entity, Action string } }
+		var history struct {
+			Items []struct{ Entity, Action string }
+		}
 		k.c.Get("/designs/" + k.design + "/history?limit=6").Want(200).Into(&history)
 		var actions []string
 		for _, e := range history.Items {
@@ -275,6 +277,6 @@ func TestCorrectionComesFromARemarkOrAFinding(t *testing.T) {
 		require.Equal(t, map[string]any{"count": "body", "since": 1., "now": 2., "was": "110 (122, 136, 150)", "is_now": "110 (122, 138, 152)", "same": false,
 			"sizes": []any{k.size["3"], k.size["4"]}}, changed)
 		require.Equal(t, true, k.editor.Get(path + "/count?count=cuff&since=" + k.version + "&version=" + k.second).Want(200).Map()["same"])
-		k.editor.Get(path + "/count?count=sleeve").Names(422, "body.count")
+		k.editor.Get(path+"/count?count=sleeve").Names(422, "body.count")
 	})
 }
