@@ -51,6 +51,8 @@ func Register(h huma.API, deps Deps) {
 	a.plans()
 	a.signUps()
 	a.courses()
+	a.letters()
+	a.letterChoices()
 	a.reports()
 	a.reportImports()
 	a.remarks()

@@ -50,7 +50,7 @@ func checkInView(c models.CheckIn) Progress { return Progress{c.Done, c.Of, c.Se
 
 // Reminder is something that is due to be told to somebody.
 type Reminder struct {
-	Kind     string      `json:"kind" enum:"asked,declined,answer,yarn,check-in,more time,due soon,overdue,thanks,correction"`
+	Kind     string      `json:"kind" enum:"asked,declined,answer,yarn,check-in,more time,due soon,overdue,measure again,thanks,correction"`
 	PersonID string      `json:"person_id"`
 	Handle   string      `json:"handle"`
 	Name     string      `json:"name"`
@@ -60,10 +60,14 @@ type Reminder struct {
 	About    string      `json:"about" doc:"Goes back unchanged when it was told."`
 	Subject  string      `json:"subject"`
 	Text     string      `json:"text"`
+
+	ByHandOnly string `json:"by_hand_only,omitempty" doc:"Why it can't go by e-mail."`
+	Doubtful   bool   `json:"doubtful,omitempty" doc:"A mail server did not know the address."`
+	NotSent    string `json:"not_sent,omitempty" doc:"Why the latest letter about it was not sent."`
 }
 
 func reminderView(r models.Reminder) Reminder {
-	return Reminder{string(r.Kind), r.PersonID, r.Handle, r.Name, r.Email, r.SizeName, r.DueOn, r.About, r.Subject, r.Text}
+	return Reminder{string(r.Kind), r.PersonID, r.Handle, r.Name, r.Email, r.SizeName, r.DueOn, r.About, r.Subject, r.Text, r.ByHandOnly, r.Doubtful, r.NotSent}
 }
 
 // CallSummary is what came of a call.

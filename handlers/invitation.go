@@ -110,12 +110,7 @@ func (a *api) postInvite(ctx context.Context, actor models.Actor, in *invitePers
 }
 
 func (a *api) invitationView(row *models.Invitation, secret string, from Origin) (*invitationAnswer, error) {
-	base := a.BaseURL
-	if base == "" {
-		base = from.base
-	}
-	// After the #, so that no server or proxy ever sees or logs it.
-	link := base + "/join#" + secret
+	link := a.baseFor(from) + joinPath + secret
 	svg, err := qrSVG(link)
 	if err != nil {
 		return nil, err

@@ -129,6 +129,24 @@ var policy = map[string]rule{
 	"mark-told":             designer,
 	"get-call-summary":      staff,
 
+	// letters by e-mail
+	"get-post":             designer,
+	"list-due-letters":     designer,
+	"list-letters":         designer,
+	"get-letter":           designer,
+	"get-letter-html":      designer,
+	"get-reminder-html":    designer,
+	"write-reminders":      designer,
+	"write-invitation":     designer,
+	"write-tester":         designer,
+	"write-test-letter":    designer,
+	"withdraw-letter":      designer,
+	"try-letter-again":     designer,
+	"get-my-letters":       signedIn,
+	"choose-my-letters":    signedIn,
+	"look-at-stop-letters": anybody, // with the link's secret
+	"stop-letters":         anybody,
+
 	"list-my-assignments": signedIn,
 	"get-assignment":      staffOrOwn,
 	"change-assignment":   designer,

@@ -155,7 +155,7 @@ func TestEveryPlaceOfAPersonIsTold(t *testing.T) {
 	// what they changed.
 	require.Equal(t, []string{
 		"applications.person_id", "assignments.person_id", "calendar_links.person_id", "caution_acknowledgements.acknowledged_by", "consents.person_id",
-		"corrections.found_by", "feature_lists.told_by", "finding_decisions.decided_by", "idempotency_keys.person_id", "invitations.created_by", "invitations.person_id",
+		"corrections.found_by", "feature_lists.told_by", "finding_decisions.decided_by", "idempotency_keys.person_id", "invitations.created_by", "invitations.person_id", "letter_refusals.person_id", "letters.person_id",
 		"measure_requests.asked_by", "person_away.person_id", "person_roles.person_id", "person_work.person_id", "refresh_tokens.person_id", "remarks.person_id",
 		"reports.approved_by", "reports.sent_by", "sample_moves.by_person", "sample_moves.held_by", "samples.held_by", "sign_offs.signed_by", "sign_offs.withdrawn_by", "told.person_id",
 	}, places, "a new place refers to a person: add it to dataSources and to forgetting in models, then here")

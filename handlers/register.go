@@ -24,6 +24,8 @@ type Deps struct {
 	Allow func(key string) bool
 	// PlainAllowed tells whether a webhook may go to a host without TLS.
 	PlainAllowed models.PlainAddress
+	// LettersFrom is whom letters by e-mail are from; "" when none are sent.
+	LettersFrom string
 }
 
 type api struct {

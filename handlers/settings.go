@@ -15,8 +15,10 @@ type Settings struct {
 	Demo     bool        `json:"demo" doc:"Everything here is invented."`
 	Today    models.Date `json:"today"`
 	// ForgetAfterMonths is public as well: whoever signs up may know it.
-	ForgetAfterMonths *int `json:"forget_after_months,omitempty" doc:"Testers who have not taken part for so many months are forgotten; absent: nobody is, unasked."`
-	Revision          int  `json:"revision"`
+	ForgetAfterMonths *int                `json:"forget_after_months,omitempty" doc:"Testers who have not taken part for so many months are forgotten; absent: nobody is, unasked."`
+	LettersByItself   []models.LetterKind `json:"letters_by_itself" doc:"Kinds of letters that go out unasked once they are due."`
+	LettersKeepDays   int                 `json:"letters_keep_days" doc:"For how long the words of a letter are kept once it has gone."`
+	Revision          int                 `json:"revision"`
 }
 
 type changeSettingsInput struct {
@@ -26,7 +28,9 @@ type changeSettingsInput struct {
 		Zone     *string `json:"zone,omitempty"`
 		LeadDays *int    `json:"lead_days,omitempty"`
 
-		ForgetAfterMonths Optional[int] `json:"forget_after_months,omitempty" doc:"null: forget nobody unasked."`
+		ForgetAfterMonths Optional[int]        `json:"forget_after_months,omitempty" doc:"null: forget nobody unasked."`
+		LettersByItself   *[]models.LetterKind `json:"letters_by_itself,omitempty" maxItems:"40"`
+		LettersKeepDays   *int                 `json:"letters_keep_days,omitempty"`
 	}
 }
 
@@ -37,6 +41,7 @@ func (a *api) settings() {
 
 func (a *api) settingsView(s *models.Studio) *one[Settings] {
 	return &one[Settings]{etag(s.Revision), Settings{Name: s.Name, Zone: s.Zone, LeadDays: s.LeadDays, Demo: s.Demo, ForgetAfterMonths: s.ForgetAfterMonths,
+		LettersByItself: s.LetterKindsByItself(), LettersKeepDays: s.LettersKeepDays,
 		Today: models.DateOf(a.Store.Now(), s.Location()), Revision: s.Revision}}
 }
 
@@ -60,7 +65,7 @@ func (a *api) patchSettings(ctx context.Context, actor models.Actor, in *changeS
 		return nil, err
 	}
 	s, err := a.Store.ChangeStudio(ctx, actor, revision, models.StudioChange{Name: in.Body.Name, Zone: in.Body.Zone, LeadDays: in.Body.LeadDays,
-		ForgetAfterMonths: in.Body.ForgetAfterMonths.change()})
+		ForgetAfterMonths: in.Body.ForgetAfterMonths.change(), LettersByItself: in.Body.LettersByItself, LettersKeepDays: in.Body.LettersKeepDays})
 	if err != nil {
 		return nil, err
 	}

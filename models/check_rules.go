@@ -35,6 +35,11 @@ var standingRules = []standingRule{
 	{"one sign-off of a version stands at a time", `SELECT min(id) FROM sign_offs WHERE withdrawn_at IS NULL GROUP BY version_id HAVING count(*) > 1 ORDER BY 1`},
 	{"an applicant has finished no more tests than they took on", `SELECT id FROM applications WHERE finished > accepted OR finished < 0 ORDER BY 1`},
 
+	{"a letter that waits has what its links are made of, and one that has ended has nothing of it", `SELECT id FROM letters
+		WHERE (state = 'waiting') <> (secret <> '') OR (state = 'waiting') <> (ended_at IS NULL) ORDER BY 1`},
+	{"a letter that was sent counts as told", `SELECT l.id FROM letters l WHERE l.state = 'sent' AND l.test_call_id IS NOT NULL AND l.kind <> 'invitation'
+		AND NOT EXISTS (SELECT 1 FROM told t WHERE t.test_call_id = l.test_call_id AND t.person_id = l.person_id AND t.kind = l.kind AND t.about = l.about) ORDER BY 1`},
+
 	sameDesign("a tester's call is of the design that they test", `a.id FROM assignments a JOIN test_calls c ON c.id = a.test_call_id WHERE c.design_id <> a.design_id`),
 	sameDesign("a tester's size is of the design that they test", `a.id FROM assignments a JOIN sizes z ON z.id = a.size_id WHERE z.design_id <> a.design_id`),
 	sameDesign("a tester's version is of the design that they test", `a.id FROM assignments a JOIN versions v ON v.id = a.version_id WHERE v.design_id <> a.design_id`),

@@ -75,3 +75,6 @@ func (p *problems) date(field string, d Date, required bool) {
 		p.addf(field, "is not a date between %d and %d; write it as YYYY-MM-DD", firstYear, lastYear)
 	}
 }
+
+// Said writes a day out, as in "Monday 2 January 2006".
+func (d Date) Said() string { return d.time().Format("Monday 2 January 2006") }

@@ -72,7 +72,7 @@ func slugFrom(name string) string {
 
 func (d Design) validate() error {
 	var p problems
-	p.text("name", d.Name, true, shortText)
+	p.line("name", d.Name, true, shortText)
 	if !slugShape.MatchString(d.Slug) || len(d.Slug) > longestSlug || isID(d.Slug) {
 		p.addf("slug", "has to be lower-case letters, digits and single hyphens, at most %d", longestSlug)
 	}

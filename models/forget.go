@@ -110,7 +110,7 @@ func (s *Store) forget(ctx context.Context, actor Actor, id string) error {
 			return err
 		}
 		err = t.bump("person", &Person{}, id, person.Revision, map[string]any{"handle": who.replacement, "name": forgottenName, "email": nil,
-			"password_hash": nil, "disabled_at": t.now, "forgotten_at": t.now})
+			"email_doubtful_at": nil, "password_hash": nil, "disabled_at": t.now, "forgotten_at": t.now})
 		if err != nil {
 			return err
 		}
@@ -156,6 +156,7 @@ var ownQueries = []string{
 	`SELECT id FROM applications WHERE person_id = ?`,
 	`SELECT id FROM assignments WHERE person_id = ?`,
 	`SELECT id FROM invitations WHERE person_id = ?`,
+	`SELECT id FROM letters WHERE person_id = ?`,
 	`SELECT id FROM check_ins WHERE assignment_id IN ` + ownAssignments,
 	`SELECT id FROM extensions WHERE assignment_id IN ` + ownAssignments,
 	`SELECT id FROM reports WHERE assignment_id IN ` + ownAssignments,

@@ -20,6 +20,8 @@ var forgetting = []string{
 	`DELETE FROM person_roles WHERE person_id = ?`,
 	`DELETE FROM consents WHERE person_id = ?`,
 	`DELETE FROM told WHERE person_id = ?`,
+	`DELETE FROM letters WHERE person_id = ?`,
+	`DELETE FROM letter_refusals WHERE person_id = ?`,
 	`DELETE FROM idempotency_keys WHERE person_id = ?`,
 	// Answers to others may name anybody. The keys stay, so that nothing
 	// happens twice; a repeated request is told to look for itself.

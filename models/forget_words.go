@@ -82,6 +82,7 @@ var looseTexts = map[string][]string{
 	"applications":             {"remarks", "declined_why"},
 	"assignments":              {"withdrawn_why", "yarn_sent_note"},
 	"check_ins":                {"note"},
+	"letters":                  {"subject", "body"},
 	"extensions":               {"why"},
 	"reports":                  {"note"},
 	"remarks":                  {"place", "body", "answer"},

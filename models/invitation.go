@@ -40,25 +40,30 @@ func (s *Store) Invite(ctx context.Context, actor Actor, personID string) (*Invi
 }
 
 func (t *tx) invite(personID string, assignmentID *string, designID string) (*Invitation, string, error) {
+	secret, _ := newToken()
+	row, err := t.inviteWith(secret, personID, assignmentID, designID)
+	return row, secret, err
+}
+
+func (t *tx) inviteWith(secret, personID string, assignmentID *string, designID string) (*Invitation, error) {
 	person, err := personIn(t.DB, personID)
 	if err != nil {
-		return nil, "", err
+		return nil, err
 	}
 	if person.DisabledAt != nil {
-		return nil, "", failf(Conflict, "%s can't sign in any more; let them in again first.", person.Handle)
+		return nil, failf(Conflict, "%s can't sign in any more; let them in again first.", person.Handle)
 	}
 	if err := t.endInvitations(personID); err != nil {
-		return nil, "", err
+		return nil, err
 	}
-	secret, hash := newToken()
-	row := Invitation{ID: NewID(), PersonID: personID, AssignmentID: assignmentID, TokenHash: hash, CreatedAt: t.now, ExpiresAt: t.now.Add(invitationLife)}
+	row := Invitation{ID: NewID(), PersonID: personID, AssignmentID: assignmentID, TokenHash: hashToken(secret), CreatedAt: t.now, ExpiresAt: t.now.Add(invitationLife)}
 	if t.actor.PersonID != "" {
 		row.CreatedBy = &t.actor.PersonID
 	}
 	if err := t.Create(&row).Error; err != nil {
-		return nil, "", fmt.Errorf("invitation: %w", err)
+		return nil, fmt.Errorf("invitation: %w", err)
 	}
-	return &row, secret, t.record(designID, "invitation", row.ID, "made", nil, row)
+	return &row, t.record(designID, "invitation", row.ID, "made", nil, row)
 }
 
 // endInvitations ends the links of a person that are still open.

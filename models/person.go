@@ -3,12 +3,13 @@ package models
 import (
 	"context"
 	"fmt"
-	"net/mail"
 	"slices"
 	"strings"
 	"time"
 
 	"gorm.io/gorm"
+
+	"tenter/models/letters"
 )
 
 // Person is somebody the studio works with: its own people and its testers.
@@ -23,10 +24,13 @@ type Person struct {
 	Terms        string  // "us" or "uk": the stitch names this person reads
 	PasswordHash *string `json:"-"` // nil: has never signed in
 	DisabledAt   *time.Time
-	ForgottenAt  *time.Time // nothing here names anybody any more; see forget.go
-	Revision     int
-	CreatedAt    time.Time
-	UpdatedAt    time.Time
+	// EmailDoubtfulAt is since when a mail server says that there is no such
+	// address; another address is not doubted.
+	EmailDoubtfulAt *time.Time
+	ForgottenAt     *time.Time // nothing here names anybody any more; see forget.go
+	Revision        int
+	CreatedAt       time.Time
+	UpdatedAt       time.Time
 
 	Roles []Role `gorm:"-"`
 }
@@ -41,13 +45,13 @@ const longestHandle = 40
 
 func (p Person) validate() error {
 	var bad problems
-	bad.text("handle", p.Handle, true, longestHandle)
+	bad.line("handle", p.Handle, true, longestHandle)
 	if strings.ContainsAny(p.Handle, "@ \t\r\n") {
 		bad.addf("handle", "may not contain spaces or @; it is the name that others see")
 	}
-	bad.text("name", p.Name, true, shortText)
+	bad.line("name", p.Name, true, shortText)
 	if p.Email != nil {
-		if a, err := mail.ParseAddress(*p.Email); err != nil || a.Address != *p.Email || len(*p.Email) > 254 {
+		if letters.Address(*p.Email) != nil {
 			bad.addf("email", "is not an e-mail address; write it as name@host, or leave it out")
 		}
 	}
@@ -191,6 +195,9 @@ func (s *Store) ChangePerson(ctx context.Context, actor Actor, id string, revisi
 		after = *before
 		set(&after.Name, c.Name)
 		set(&after.Email, c.Email)
+		if addressOf(before) != addressOf(&after) {
+			after.EmailDoubtfulAt = nil
+		}
 		set(&after.Unit, c.Unit)
 		set(&after.Terms, c.Terms)
 		set(&after.Roles, c.Roles)
@@ -213,7 +220,7 @@ func (t *tx) savePerson(before, after *Person) error {
 	if err := t.personFree(*after, after.ID); err != nil {
 		return err
 	}
-	err := t.bump("person", &Person{}, before.ID, before.Revision, map[string]any{"name": after.Name, "email": after.Email,
+	err := t.bump("person", &Person{}, before.ID, before.Revision, map[string]any{"name": after.Name, "email": after.Email, "email_doubtful_at": after.EmailDoubtfulAt,
 		"unit": after.Unit, "terms": after.Terms, "disabled_at": after.DisabledAt})
 	if err != nil {
 		return err
@@ -341,4 +348,10 @@ func stamp(isSo bool, was *time.Time, now time.Time) *time.Time {
 		return was
 	}
 	return &now
+}
+
+func addressOf(p *Person) string {
+	address := ""
+	set(&address, p.Email)
+	return address
 }

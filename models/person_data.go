@@ -33,7 +33,7 @@ const ownAssignments = `(SELECT id FROM assignments WHERE person_id = ?)`
 // password is only told of: its hash would help nobody but a thief. Nothing
 // here tells who else had to do with it.
 var dataSources = []dataSource{
-	{"person", "Who you are here.", `SELECT id, handle, name, email, unit, terms, password_hash IS NOT NULL AS has_password,
+	{"person", "Who you are here.", `SELECT id, handle, name, email, email_doubtful_at, unit, terms, password_hash IS NOT NULL AS has_password,
 		disabled_at, forgotten_at, revision, created_at, updated_at FROM people WHERE id = ?`},
 	{"roles", "What you do here.", `SELECT role FROM person_roles WHERE person_id = ? ORDER BY role`},
 	{"sign_ins", "Where and when you signed in.", `SELECT agent, created_at, expires_at, used_at, revoked_at FROM refresh_tokens WHERE person_id = ? ORDER BY created_at, id`},
@@ -58,6 +58,9 @@ var dataSources = []dataSource{
 	{"check_ins", "How far you said you were.", `SELECT assignment_id, at, done, "of", section, note FROM check_ins WHERE assignment_id IN ` + ownAssignments + ` ORDER BY id`},
 	{"extensions", "More time that you asked for.", `SELECT assignment_id, asked_at, wanted_on, why, answered_at, granted FROM extensions WHERE assignment_id IN ` + ownAssignments + ` ORDER BY id`},
 	{"told", "What you were told and when.", `SELECT c.title AS call, t.kind, t.about, t.told_at FROM told t JOIN test_calls c ON c.id = t.test_call_id WHERE t.person_id = ? ORDER BY t.told_at, t.id`},
+	{"letters", "E-mail that was written to you.", `SELECT l.kind, c.title AS call, l.subject, l.body, l.state, l.said, l.created_at, l.ended_at, l.erased_at
+		FROM letters l LEFT JOIN test_calls c ON c.id = l.test_call_id WHERE l.person_id = ? ORDER BY l.id`},
+	{"letter_refusals", "E-mail that you do not want.", `SELECT letter_group, refused_at FROM letter_refusals WHERE person_id = ? ORDER BY letter_group`},
 	{"reports", "What you sent.", `SELECT id, assignment_id, number, sent_at, source, swatch_stitches, swatch_rows, swatch_span, swatch_unit, yarn_value, yarn_unit, hours, note, superseded_at, approved_at
 		FROM reports WHERE assignment_id IN ` + ownAssignments + ` OR sent_by = ? ORDER BY assignment_id, number`},
 	{"measurements", "What you measured.", `SELECT m.report_id, p.name AS point, m.reading, m.value, m.unit, m.cm FROM measurements m JOIN points p ON p.id = m.point_id JOIN reports r ON r.id = m.report_id

@@ -4,6 +4,8 @@ import (
 	"errors"
 	"fmt"
 	"strings"
+
+	"tenter/models/letters"
 )
 
 // Kind is the closed list of ways in which a request can fail. One table in
@@ -96,6 +98,16 @@ func (p *problems) text(field, value string, required bool, most int) {
 		p.addf(field, "has %d characters; keep it to %d", n, most)
 	case strings.ContainsRune(value, 0):
 		p.addf(field, "contains a NUL character; remove it")
+	}
+}
+
+// line checks a text that may stand in the header of a letter, where a line
+// break would begin another header.
+func (p *problems) line(field, value string, required bool, most int) {
+	before := len(p.fields)
+	p.text(field, value, required, most)
+	if err := letters.Line("it", value, most); err != nil && len(p.fields) == before {
+		p.addf(field, "holds a line break or another character that is not seen; write it on one line")
 	}
 }
 

@@ -23,6 +23,11 @@ type Reminder struct {
 	About    string // what it is about, so that the same is not due twice
 	Subject  string
 	Text     string
+
+	DesignID, AssignmentID string // "" without an assignment
+	ByHandOnly             string // why it can't go by e-mail; "": it can
+	Doubtful               bool   // a mail server did not know the address
+	NotSent                string // why the latest letter about it did not arrive, or that it was withdrawn; "": there was none
 }
 
 // ReminderKind is what a reminder is about.
@@ -38,10 +43,25 @@ const (
 	RemindTime     ReminderKind = "more time" // your wish was answered
 	RemindDueSoon  ReminderKind = "due soon"
 	RemindOverdue  ReminderKind = "overdue"
+	RemindMeasure  ReminderKind = "measure again"
 	RemindThanks   ReminderKind = "thanks"
 
 	RemindCorrection ReminderKind = "correction" // of a text that you make
 )
+
+// ReminderKinds lists them. Who adds one adds it here: letters, settings and
+// pages go by this list.
+func ReminderKinds() []ReminderKind {
+	return []ReminderKind{RemindAsked, RemindDeclined, RemindAnswer, RemindYarn, RemindCheckIn, RemindTime, RemindDueSoon, RemindOverdue, RemindMeasure, RemindThanks, RemindCorrection}
+}
+
+func reminderKindNames() []string {
+	var out []string
+	for _, k := range ReminderKinds() {
+		out = append(out, string(k))
+	}
+	return out
+}
 
 // How long before and after a day something is told (chosen).
 const (
@@ -79,26 +99,40 @@ func (s *Store) Reminders(ctx context.Context, callID string) ([]Reminder, error
 	if err != nil {
 		return nil, err
 	}
+	return s.dueIn(db, call)
+}
+
+// dueIn is what is due in a call: not told, and not in a letter on its way.
+func (s *Store) dueIn(db *gorm.DB, call *TestCall) ([]Reminder, error) {
 	m, err := s.mailroom(db, call)
 	if err != nil {
 		return nil, err
 	}
 	var told []Told
-	if err := db.Where("test_call_id = ?", callID).Find(&told).Error; err != nil {
+	if err := db.Where("test_call_id = ?", call.ID).Find(&told).Error; err != nil {
 		return nil, fmt.Errorf("what was told: %w", err)
 	}
-	done := make(map[Told]bool, len(told))
+	done := make(map[ReminderKey]bool, len(told))
 	for _, t := range told {
-		done[Told{PersonID: t.PersonID, Kind: t.Kind, About: t.About}] = true
+		done[ReminderKey{t.PersonID, t.Kind, t.About}] = true
+	}
+	written, err := lettersOf(db, call.ID)
+	if err != nil {
+		return nil, err
 	}
 	out := []Reminder{}
 	for _, r := range m.all() {
-		if !done[Told{PersonID: r.PersonID, Kind: r.Kind, About: r.About}] {
-			out = append(out, r)
+		letter := written[r.key()]
+		if done[r.key()] || letter.State == LetterWaiting || letter.State == LetterSent {
+			continue
 		}
+		if letter.State != "" {
+			r.NotSent = orElse(letter.Said, string(letter.State))
+		}
+		out = append(out, r)
 	}
 	sort.SliceStable(out, func(i, j int) bool { return out[i].DueOn < out[j].DueOn })
-	return out, nil
+	return out, withMail(db, out)
 }
 
 // MarkTold keeps that a reminder was passed on; telling it again changes
@@ -106,8 +140,7 @@ func (s *Store) Reminders(ctx context.Context, callID string) ([]Reminder, error
 func (s *Store) MarkTold(ctx context.Context, actor Actor, callID string, personID string, kind ReminderKind, about string) error {
 	var p problems
 	p.text("about", about, false, shortText)
-	p.oneOf("kind", string(kind), string(RemindAsked), string(RemindDeclined), string(RemindAnswer), string(RemindYarn), string(RemindCheckIn),
-		string(RemindTime), string(RemindDueSoon), string(RemindOverdue), string(RemindThanks), string(RemindCorrection))
+	p.oneOf("kind", string(kind), reminderKindNames()...)
 	if _, _, ok := readAboutCorrections(about); kind == RemindCorrection && !ok {
 		p.addf("about", "is not what the reminder said; send that back unchanged")
 	}
@@ -115,20 +148,24 @@ func (s *Store) MarkTold(ctx context.Context, actor Actor, callID string, person
 		return err
 	}
 	return s.change(ctx, actor, func(t *tx) error {
-		call, err := first[TestCall](t.DB, "test call", "id = ?", callID)
-		if err != nil {
-			return err
-		}
 		if _, err := first[Person](t.DB, "person", "id = ?", personID); err != nil {
 			return err
 		}
-		row := Told{ID: NewID(), TestCallID: callID, PersonID: personID, Kind: kind, About: about, ToldAt: t.now}
-		res := t.Clauses(clause.OnConflict{DoNothing: true}).Create(&row)
-		if res.Error != nil || res.RowsAffected == 0 {
-			return res.Error
-		}
-		return t.record(call.DesignID, "reminder", row.ID, "told", nil, row)
+		return t.markTold(callID, ReminderKey{personID, kind, about})
 	})
+}
+
+func (t *tx) markTold(callID string, key ReminderKey) error {
+	call, err := first[TestCall](t.DB, "test call", "id = ?", callID)
+	if err != nil {
+		return err
+	}
+	row := Told{ID: NewID(), TestCallID: callID, PersonID: key.PersonID, Kind: key.Kind, About: key.About, ToldAt: t.now}
+	res := t.Clauses(clause.OnConflict{DoNothing: true}).Create(&row)
+	if res.Error != nil || res.RowsAffected == 0 {
+		return res.Error
+	}
+	return t.record(call.DesignID, "reminder", row.ID, "told", nil, row)
 }
 
 // mailroom is what reminders are written from.
@@ -139,13 +176,14 @@ type mailroom struct {
 	today     Date
 	testers   []remindable
 	declined  []ApplicationLine
-	extension map[string]Extension // the last that was answered, by assignment
+	extension map[string]Extension        // the last that was answered, by assignment
+	measure   map[string][]MeasureRequest // that wait for an answer, by assignment
 
 	corrections *correctionBook
 }
 
 func (s *Store) mailroom(db *gorm.DB, call *TestCall) (*mailroom, error) {
-	m := &mailroom{call: call, extension: map[string]Extension{}}
+	m := &mailroom{call: call, extension: map[string]Extension{}, measure: map[string][]MeasureRequest{}}
 	var err error
 	if m.studio, err = studioIn(db); err != nil {
 		return nil, err
@@ -182,6 +220,13 @@ func (s *Store) mailroom(db *gorm.DB, call *TestCall) (*mailroom, error) {
 	}
 	for _, e := range extensions {
 		m.extension[e.AssignmentID] = e
+	}
+	requests, err := measureRequestsIn(db, "a.test_call_id = ? AND r.answered_at IS NULL AND r.withdrawn_at IS NULL", call.ID)
+	if err != nil {
+		return nil, err
+	}
+	for _, r := range requests {
+		m.measure[r.AssignmentID] = append(m.measure[r.AssignmentID], r)
 	}
 	m.declined, err = applicationLines(db, s.Now(), db.Where("applications.test_call_id = ? AND applications.declined_at IS NOT NULL", call.ID))
 	return m, err

@@ -26,6 +26,7 @@ func (m *mailroom) all() []Reminder {
 		add(m.moreTime(t))
 		add(m.checkIn(t))
 		add(m.reportDue(t))
+		add(m.measureAgain(t))
 	}
 	for _, a := range m.declined {
 		out = append(out, m.declinedTo(a))
@@ -46,13 +47,12 @@ func (m *mailroom) letter(name, handle string, lines ...string) string {
 
 func (m *mailroom) to(t remindable, kind ReminderKind, due Date, about, subject string, lines ...string) Reminder {
 	return Reminder{Kind: kind, PersonID: t.PersonID, Handle: t.Handle, Name: t.Name, Email: t.Email, SizeName: t.SizeName, DueOn: due, About: about,
-		Subject: fmt.Sprintf("%s: %s", m.design.Name, subject), Text: m.letter(t.Name, t.Handle, lines...)}
+		DesignID: m.design.ID, AssignmentID: t.ID, Subject: fmt.Sprintf("%s: %s", m.design.Name, subject), Text: m.letter(t.Name, t.Handle, lines...)}
 }
 
 func (m *mailroom) day(at time.Time) Date { return DateOf(at, m.studio.Location()) }
 
-// said writes a day out.
-func said(d Date) string { return d.time().Format("Monday 2 January 2006") }
+func said(d Date) string { return d.Said() }
 
 func (m *mailroom) asked(t remindable) (Reminder, bool) {
 	by := ""
@@ -124,6 +124,28 @@ func (m *mailroom) reportDue(t remindable) (Reminder, bool) {
 		"If you can't finish, please say so on your page; that helps as well."), true
 }
 
+// measureAgain is due once for all that is to be measured again, and anew when
+// more is asked.
+func (m *mailroom) measureAgain(t remindable) (Reminder, bool) {
+	open := m.measure[t.ID]
+	if len(open) == 0 {
+		return Reminder{}, false
+	}
+	lines := []string{fmt.Sprintf("thank you for your report on size %s of %s. Please measure once more:", t.SizeName, m.design.Name)}
+	for _, r := range open {
+		what := "your swatch: stitches and rows"
+		if r.PointID != nil {
+			what = r.Point
+		}
+		if r.Why != "" {
+			what += ". " + r.Why
+		}
+		lines = append(lines, "- "+what)
+	}
+	newest := open[len(open)-1] // by id, which is by time
+	return m.to(t, RemindMeasure, m.day(newest.AskedAt), newest.ID, "please measure once more", append(lines, "Your page shows how each is measured; your next report answers.")...), true
+}
+
 func (m *mailroom) thanks(t remindable) (Reminder, bool) {
 	own := fmt.Sprintf("thank you for making and measuring size %s of %s.", t.SizeName, m.design.Name)
 	return m.to(t, RemindThanks, m.day(*m.call.ClosedAt), "thanks", "thank you", own, m.call.Thanks), t.ReportID != nil
@@ -131,7 +153,7 @@ func (m *mailroom) thanks(t remindable) (Reminder, bool) {
 
 func (m *mailroom) declinedTo(a ApplicationLine) Reminder {
 	return Reminder{Kind: RemindDeclined, PersonID: a.PersonID, Handle: a.Handle, Name: a.Name, Email: a.Email, DueOn: m.day(*a.DeclinedAt), About: a.DeclinedAt.UTC().Format(time.RFC3339),
-		Subject: m.design.Name + ": your offer to test",
+		DesignID: m.design.ID, Subject: m.design.Name + ": your offer to test",
 		Text: m.letter(a.Name, a.Handle, fmt.Sprintf("thank you for offering to test %s. This time we have no size for you.", m.design.Name), a.DeclinedWhy,
 			"We hope that you offer again.")}
 }

@@ -41,7 +41,7 @@ func validateSizes(sizes []Size) error {
 	filmed := 0
 	for i, z := range sizes {
 		at := fmt.Sprintf("sizes[%d]", i)
-		p.text(at+".name", z.Name, true, longestSizeName)
+		p.line(at+".name", z.Name, true, longestSizeName)
 		if j, twice := seen[strings.ToLower(z.Name)]; twice {
 			p.addf(at+".name", "is the same as that of sizes[%d]; every size needs its own name", j)
 		}

@@ -19,6 +19,8 @@ type Studio struct {
 	// ForgetAfterMonths is how long a tester has not taken part when they are
 	// forgotten unasked; nil: that never happens.
 	ForgetAfterMonths *int
+	LettersByItself   string // kinds of letters that go out unasked, one a line
+	LettersKeepDays   int    // for how long the words of a letter are kept once it has gone
 	Revision          int
 	CreatedAt         time.Time
 	UpdatedAt         time.Time
@@ -46,7 +48,7 @@ func (s Studio) Location() *time.Location {
 
 func (s Studio) validate() error {
 	var p problems
-	p.text("name", s.Name, true, shortText)
+	p.line("name", s.Name, true, shortText)
 	if _, err := time.LoadLocation(s.Zone); err != nil || s.Zone == "" || s.Zone == "Local" {
 		p.addf("zone", "is not a time zone that this server knows; give an IANA name like Europe/Oslo")
 	}
@@ -56,6 +58,7 @@ func (s Studio) validate() error {
 	if m := s.ForgetAfterMonths; m != nil && (*m < fewestMonths || *m > mostMonths) {
 		p.addf("forget_after_months", "has to lie between %d and %d months; clear it to forget nobody unasked", fewestMonths, mostMonths)
 	}
+	s.checkLetters(&p)
 	return p.err()
 }
 
@@ -92,7 +95,7 @@ func (s *Store) EnsureStudio(ctx context.Context, name, zone string, demo bool) 
 		return err
 	}
 	return s.change(ctx, System("first start"), func(t *tx) error {
-		row := Studio{ID: studioID, Name: name, Zone: zone, LeadDays: usualLeadDays, Demo: demo, Revision: 1, CreatedAt: t.now, UpdatedAt: t.now}
+		row := Studio{ID: studioID, Name: name, Zone: zone, LeadDays: usualLeadDays, LettersKeepDays: usualKeepDays, Demo: demo, Revision: 1, CreatedAt: t.now, UpdatedAt: t.now}
 		if err := row.validate(); err != nil {
 			return err
 		}
@@ -114,6 +117,8 @@ type StudioChange struct {
 	LeadDays *int
 
 	ForgetAfterMonths **int // points to nil: forget nobody unasked
+	LettersByItself   *[]LetterKind
+	LettersKeepDays   *int
 }
 
 // ChangeStudio changes the settings.
@@ -132,13 +137,17 @@ func (s *Store) ChangeStudio(ctx context.Context, actor Actor, revision *int, c 
 		set(&after.Zone, c.Zone)
 		set(&after.LeadDays, c.LeadDays)
 		set(&after.ForgetAfterMonths, c.ForgetAfterMonths)
+		set(&after.LettersKeepDays, c.LettersKeepDays)
+		if c.LettersByItself != nil {
+			after.LettersByItself = joinLetterKinds(*c.LettersByItself)
+		}
 		if err := after.validate(); err != nil {
 			return err
 		}
 		after.Revision, after.UpdatedAt = before.Revision+1, t.now
 		err = t.Model(&Studio{}).Where("id = ?", studioID).
 			Updates(map[string]any{"name": after.Name, "zone": after.Zone, "lead_days": after.LeadDays,
-				"forget_after_months": after.ForgetAfterMonths, "revision": after.Revision, "updated_at": t.now}).Error
+				"forget_after_months": after.ForgetAfterMonths, "letters_by_itself": after.LettersByItself, "letters_keep_days": after.LettersKeepDays, "revision": after.Revision, "updated_at": t.now}).Error
 		if err != nil {
 			return fmt.Errorf("change studio: %w", err)
 		}

@@ -43,6 +43,8 @@ type Config struct {
 	WebhookNetworks []string `env:"TENTER_WEBHOOK_NETWORKS" help:"Private networks or addresses that webhooks may go to, like 127.0.0.1 for programs on this machine. Empty: only what the internet reaches."`
 
 	PhotoSettings
+
+	Mail MailConfig `embed:"" prefix:"smtp-"`
 }
 
 const shortestBackupTime = time.Minute
@@ -81,6 +83,9 @@ func (c Config) Check() error {
 		return err
 	}
 	if err := c.PhotoSettings.check(); err != nil {
+		return err
+	}
+	if err := c.Mail.check(c.BaseURL); err != nil {
 		return err
 	}
 	for _, proxy := range c.Proxies {

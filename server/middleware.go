@@ -126,7 +126,8 @@ func sameOrigin(protection *http.CrossOriginProtection) gin.HandlerFunc {
 
 // throttled bounds how often one address may try to sign in or use a link.
 func (s *Server) throttled(c *gin.Context) {
-	if c.Request.Method == http.MethodPost && guessable[c.Request.URL.Path] && !s.throttle.allow("address:"+c.ClientIP()) {
+	secret := guessable[c.Request.URL.Path] || strings.HasPrefix(c.Request.URL.Path, handlers.Prefix+"/letters/stop/")
+	if c.Request.Method == http.MethodPost && secret && !s.throttle.allow("address:"+c.ClientIP()) {
 		c.Header("Retry-After", "60")
 		writeProblem(c, http.StatusTooManyRequests, "Too many tries from here. Wait a minute, then try again.")
 		c.Abort()

@@ -11,7 +11,8 @@ import (
 // forgotten (chosen).
 const betweenForgetting = 12 * time.Hour
 
-// forgetIdle forgets testers as the studio's settings say, until ctx ends.
+// forgetIdle forgets testers and the words of letters as the studio's settings
+// say, until ctx ends.
 func (s *Server) forgetIdle(ctx context.Context) {
 	for {
 		n, err := s.store.ForgetIdle(ctx, models.System("retention"))
@@ -20,6 +21,13 @@ func (s *Server) forgetIdle(ctx context.Context) {
 		}
 		if n > 0 {
 			s.log.InfoContext(ctx, "testers who have not taken part were forgotten", "people", n)
+		}
+		n, err = s.store.EraseOldLetters(ctx)
+		if err != nil && ctx.Err() == nil {
+			s.log.ErrorContext(ctx, "old letters were not erased", "error", err)
+		}
+		if n > 0 {
+			s.log.InfoContext(ctx, "the words of old letters were erased", "letters", n)
 		}
 		if !pause(ctx, betweenForgetting) {
 			return

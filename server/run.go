@@ -56,6 +56,9 @@ func (s *Server) Run(ctx context.Context, ready func(addr string)) error {
 	chores.Go(func() { s.backUp(atWork) })
 	chores.Go(func() { s.forgetIdle(atWork) })
 	chores.Go(func() { s.tellPrograms(atWork) })
+	if s.post != nil {
+		chores.Go(func() { s.post.run(atWork) })
+	}
 	select {
 	case err := <-served:
 		return fmt.Errorf("serve: %w", err)

@@ -6,6 +6,7 @@ import (
 	"context"
 	"fmt"
 	"log/slog"
+	"math/rand/v2"
 	"net/http"
 	"net/netip"
 	"strings"
@@ -26,6 +27,7 @@ type Server struct {
 	tokens   *tokens
 	throttle *throttle
 	metrics  *metrics
+	post     *post // nil: no mail server is set, and nothing is sent
 	engine   *gin.Engine
 	shell    asset
 	api      huma.API
@@ -47,6 +49,12 @@ func New(ctx context.Context, config Config, store *models.Store, log *slog.Logg
 		return nil, err
 	}
 	s.teller = newTeller(s.mayTell)
+	if config.Mail.on() {
+		if s.post, err = newPost(s, rand.Float64); err != nil {
+			return nil, err
+		}
+	}
+	s.metrics.countLetters(store)
 	gin.SetMode(gin.ReleaseMode)
 	s.engine = gin.New()
 	s.engine.HandleMethodNotAllowed = true
@@ -106,7 +114,7 @@ func (s *Server) resources(version string) {
 	s.api = humagin.NewWithGroup(s.engine, group, handlers.Config(version))
 	handlers.Register(s.api, handlers.Deps{
 		Store: s.store, Log: s.log, BaseURL: s.config.BaseURL, Secure: s.config.secure(),
-		Issue: s.tokens.issue, Allow: s.throttle.allow, PlainAllowed: s.plainAllowed,
+		Issue: s.tokens.issue, Allow: s.throttle.allow, PlainAllowed: s.plainAllowed, LettersFrom: s.config.Mail.From,
 	})
 	s.engine.NoRoute(func(c *gin.Context) {
 		if strings.HasPrefix(c.Request.URL.Path, handlers.Prefix) {

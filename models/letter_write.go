@@ -1,0 +1,316 @@
+package models
+
+import (
+	"context"
+	"fmt"
+	"slices"
+	"strings"
+
+	"gorm.io/gorm"
+)
+
+// ReminderKey names one reminder of a call.
+type ReminderKey struct {
+	PersonID string
+	Kind     ReminderKind
+	About    string
+}
+
+func (r Reminder) key() ReminderKey { return ReminderKey{r.PersonID, r.Kind, r.About} }
+
+// LeftOut is a reminder that was not sent by e-mail, and why.
+type LeftOut struct {
+	ReminderKey
+	Why string
+}
+
+// lettersAtOnce bounds how many letters are put out in one request.
+const lettersAtOnce = 500
+
+// WriteReminders puts out letters for reminders that are due, as the designer
+// wishes it, and tells which were left out. They count as told when they are
+// sent.
+func (s *Store) WriteReminders(ctx context.Context, actor Actor, callID string, wanted []ReminderKey) (put int, left []LeftOut, err error) {
+	if len(wanted) == 0 || len(wanted) > lettersAtOnce {
+		var p problems
+		p.addf("letters", "has to name between 1 and %d reminders", lettersAtOnce)
+		return 0, nil, p.err()
+	}
+	err = s.change(ctx, actor, func(t *tx) error {
+		due, err := t.dueIn(callID)
+		if err != nil {
+			return err
+		}
+		put, left = 0, nil
+		for _, key := range wanted {
+			why := "is not due any more, or is on its way already"
+			if i := slices.IndexFunc(due, func(r Reminder) bool { return r.key() == key }); i >= 0 {
+				if why = due[i].ByHandOnly; why == "" {
+					kept, err := t.putReminder(callID, due[i], true)
+					if err != nil && KindOf(err) != Invalid {
+						return err
+					}
+					if kept {
+						put++
+						continue
+					}
+					if why = "is on its way already"; err != nil {
+						why = err.Error()
+					}
+				}
+			}
+			left = append(left, LeftOut{key, why})
+		}
+		return nil
+	})
+	return put, left, err
+}
+
+func (t *tx) dueIn(callID string) ([]Reminder, error) {
+	call, err := callIn(t.DB, callID)
+	if err != nil {
+		return nil, err
+	}
+	return t.store.dueIn(t.DB, call)
+}
+
+// putReminder puts out a reminder's letter. Somebody who has not signed in yet
+// gets their link with it; where they were given one that still works and
+// nobody asks for this letter in particular, that one stays good.
+func (t *tx) putReminder(callID string, r Reminder, byHand bool) (bool, error) {
+	person, err := personIn(t.DB, r.PersonID)
+	if err != nil {
+		return false, err
+	}
+	link, invite := PageLink, false
+	switch {
+	case r.Kind == RemindDeclined:
+		link = NoLink
+	case person.PasswordHash == nil:
+		var open int64
+		err := t.Model(&Invitation{}).Where("person_id = ? AND used_at IS NULL AND revoked_at IS NULL AND expires_at > ?", person.ID, t.now).Count(&open).Error
+		if err != nil {
+			return false, fmt.Errorf("links that work: %w", err)
+		}
+		link = NoLink
+		if invite = r.AssignmentID != "" && (open == 0 || byHand && r.Kind == RemindAsked); invite {
+			link = JoinLink
+		}
+	}
+	l, err := t.newLetter(r.PersonID, LetterKind(r.Kind), r.Subject, r.Text, link)
+	if err != nil {
+		return false, err
+	}
+	l.TestCallID, l.DesignID, l.About = &callID, &r.DesignID, r.About
+	kept, err := t.put(l)
+	if err == nil && kept && invite {
+		_, err = t.inviteWith(l.joinToken(), r.PersonID, &r.AssignmentID, r.DesignID)
+	}
+	return kept, err
+}
+
+// WriteInvitation invites somebody by e-mail. The link is made here and known
+// to nobody but the letter.
+func (s *Store) WriteInvitation(ctx context.Context, actor Actor, personID string) (*Letter, error) {
+	var out *Letter
+	err := s.change(ctx, actor, func(t *tx) (err error) {
+		out, err = t.writeInvitation(personID, nil)
+		return err
+	})
+	return out, err
+}
+
+// WriteTesterInvitation is WriteInvitation for what a tester was asked to make.
+func (s *Store) WriteTesterInvitation(ctx context.Context, actor Actor, assignmentID string) (*Letter, error) {
+	var out *Letter
+	err := s.change(ctx, actor, func(t *tx) error {
+		a, err := assignmentFor(t.DB, actor, assignmentID)
+		if err != nil {
+			return err
+		}
+		if a.WithdrawnAt != nil {
+			return failf(Conflict, "This assignment was withdrawn; ask the tester again with a new one.")
+		}
+		out, err = t.writeInvitation(a.PersonID, a)
+		return err
+	})
+	return out, err
+}
+
+func (t *tx) writeInvitation(personID string, a *Assignment) (*Letter, error) {
+	studio, err := studioIn(t.DB)
+	if err != nil {
+		return nil, err
+	}
+	person, err := t.reachable(personID)
+	if err != nil {
+		return nil, err
+	}
+	what, subject := fmt.Sprintf("this is your way into the studio %s.", studio.Name), studio.Name+": your way in"
+	designID, assignmentID := "", (*string)(nil)
+	if a != nil {
+		line, err := assignmentLineIn(t.DB, t.now, a.ID)
+		if err != nil {
+			return nil, err
+		}
+		designID, assignmentID = a.DesignID, &a.ID
+		what = fmt.Sprintf("this is your way to size %s of %s: your counts, your days, and the form for your report.", line.SizeName, line.DesignName)
+		subject = line.DesignName + ": your way in"
+	}
+	body := strings.Join([]string{fmt.Sprintf("Dear %s,", orElse(person.Name, person.Handle)), what + " You choose a password first.", studio.Name}, "\n\n")
+	l, err := t.newLetter(personID, LetterInvitation, subject, body, JoinLink)
+	if err != nil {
+		return nil, err
+	}
+	if a != nil {
+		l.TestCallID, l.DesignID, l.About = &a.TestCallID, &a.DesignID, l.ID
+	}
+	// Earlier letters of this kind would bring a link that is over.
+	if err := t.withdrawWaiting("a newer invitation took its place", "person_id = ? AND link = ?", personID, JoinLink); err != nil {
+		return nil, err
+	}
+	if _, err := t.put(l); err != nil {
+		return nil, err
+	}
+	_, err = t.inviteWith(l.joinToken(), personID, assignmentID, designID)
+	return l, err
+}
+
+// reachable returns somebody who can be written to.
+func (t *tx) reachable(personID string) (*Person, error) {
+	person, err := personIn(t.DB, personID)
+	switch {
+	case err != nil:
+		return nil, err
+	case person.Email == nil:
+		return nil, failf(Conflict, "%s has no e-mail address on file.", person.Handle)
+	case person.DisabledAt != nil:
+		return nil, failf(Conflict, "%s can't sign in any more; let them in again first.", person.Handle)
+	}
+	return person, nil
+}
+
+// WriteTest puts out a letter to the actor, to see whether e-mail works.
+func (s *Store) WriteTest(ctx context.Context, actor Actor) (*Letter, error) {
+	var out *Letter
+	err := s.change(ctx, actor, func(t *tx) error {
+		studio, err := studioIn(t.DB)
+		if err != nil {
+			return err
+		}
+		person, err := t.reachable(actor.PersonID)
+		if err != nil {
+			return err
+		}
+		body := fmt.Sprintf("Dear %s,\n\nthis letter was sent to see whether e-mail from %s arrives. It does.\n\n%s", orElse(person.Name, person.Handle), studio.Name, studio.Name)
+		if out, err = t.newLetter(person.ID, LetterTest, studio.Name+": does e-mail arrive?", body, PageLink); err != nil {
+			return err
+		}
+		_, err = t.put(out)
+		return err
+	})
+	return out, err
+}
+
+// PlanLetters puts out what is due and of a kind that goes by itself, and
+// returns how many letters that made. What failed or was withdrawn before is
+// left to the designer.
+func (s *Store) PlanLetters(ctx context.Context) (int, error) {
+	studio, err := s.Studio(ctx)
+	if err != nil || studio.LettersByItself == "" {
+		return 0, err
+	}
+	calls, err := s.callsToWriteFor(s.read(ctx))
+	if err != nil {
+		return 0, err
+	}
+	made := 0
+	for i := range calls {
+		due, err := s.dueIn(s.read(ctx), &calls[i])
+		if err != nil {
+			return made, err
+		}
+		if !slices.ContainsFunc(due, studio.goesByItself) {
+			continue
+		}
+		n := 0
+		err = s.change(ctx, System("post"), func(t *tx) error {
+			n = 0
+			due, err := t.dueIn(calls[i].ID)
+			if err != nil {
+				return err
+			}
+			for _, r := range due {
+				if !studio.goesByItself(r) || n == lettersAtOnce {
+					continue
+				}
+				kept, err := t.putReminder(calls[i].ID, r, false)
+				if err != nil {
+					return err
+				}
+				if kept {
+					n++
+				}
+			}
+			return nil
+		})
+		if err != nil {
+			return made, err
+		}
+		made += n
+	}
+	return made, nil
+}
+
+// goesByItself tells whether a reminder is sent unasked.
+func (s Studio) goesByItself(r Reminder) bool {
+	return r.ByHandOnly == "" && !r.Doubtful && r.NotSent == "" && slices.Contains(s.LetterKindsByItself(), LetterKind(r.Kind))
+}
+
+// stillWritten is for how long after a call has closed letters are written
+// about it (chosen).
+const stillWritten = 30 // days
+
+// mostCalls bounds how many calls are looked through at once.
+const mostCalls = 200
+
+func (s *Store) callsToWriteFor(db *gorm.DB) ([]TestCall, error) {
+	var calls []TestCall
+	err := db.Where("closed_at IS NULL OR closed_at > ?", s.Now().AddDate(0, 0, -stillWritten)).Order("id DESC").Limit(mostCalls).Find(&calls).Error
+	if err != nil {
+		return nil, fmt.Errorf("calls to write for: %w", err)
+	}
+	return calls, nil
+}
+
+// DueLetter is a reminder with the call that it is of, and whether it goes by
+// itself.
+type DueLetter struct {
+	Reminder
+	CallID   string
+	ByItself bool
+}
+
+// DueLetters lists what is due to be told in all calls.
+func (s *Store) DueLetters(ctx context.Context) ([]DueLetter, error) {
+	db := s.read(ctx)
+	studio, err := studioIn(db)
+	if err != nil {
+		return nil, err
+	}
+	calls, err := s.callsToWriteFor(db)
+	if err != nil {
+		return nil, err
+	}
+	out := []DueLetter{}
+	for i := range calls {
+		due, err := s.dueIn(db, &calls[i])
+		if err != nil {
+			return nil, err
+		}
+		for _, r := range due {
+			out = append(out, DueLetter{r, calls[i].ID, studio.goesByItself(r)})
+		}
+	}
+	return out, nil
+}
