@@ -30,6 +30,12 @@ func TestTesterIsAskedAcceptsAndSeesWhatTheyNeed(t *testing.T) {
 
 		mine := tester.Get("/me/assignments").Want(200).Map()
 		require.Len(t, mine["items"], 1)
+		before := tester.Get("/assignments/" + id).Want(200).Map()
+		require.Equal(t, "No pictures before release.", before["confidentiality"])
+		require.Empty(t, before["counts"], "the pattern's numbers wait for their yes")
+		require.Empty(t, before["points"])
+		require.Len(t, r.c.Get("/assignments/" + id).Map()["counts"], 3, "the studio sees what they will get")
+		require.Equal(t, "accepted", tester.Post("/assignments/"+id+"/accept", nil).Want(200).Map()["state"])
 		work := tester.Get("/assignments/" + id).Want(200)
 		w := work.Map()
 		require.Equal(t, []any{
@@ -49,7 +55,6 @@ func TestTesterIsAskedAcceptsAndSeesWhatTheyNeed(t *testing.T) {
 			require.NotContains(t, string(work.Body), hidden, "a tester measures blind")
 		}
 
-		require.Equal(t, "accepted", tester.Post("/assignments/"+id+"/accept", nil).Want(200).Map()["state"])
 		again := tester.Post("/assignments/"+id+"/accept", nil).Want(200).Map()
 		require.InDelta(t, 2, again["revision"], 0, "saying yes twice changes nothing")
 		r.report(tester, id, false)
@@ -61,7 +66,9 @@ func TestSkippedLinesAreLeftOut(t *testing.T) {
 	servertest.Each(t, func(t *testing.T, s *servertest.Studio) {
 		r := newRound(t, s)
 		tester := r.tester("pebblewick")
-		counts := tester.Get("/assignments/" + r.assign(tester, "1")).Want(200).Map()["counts"].([]any)
+		id := r.assign(tester, "1")
+		tester.Post("/assignments/"+id+"/accept", nil).Want(200)
+		counts := tester.Get("/assignments/" + id).Want(200).Map()["counts"].([]any)
 		require.Len(t, counts, 2)
 		require.Equal(t, "cuff", counts[1].(map[string]any)["name"])
 	})

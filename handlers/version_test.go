@@ -52,6 +52,8 @@ func TestVersionsAreComparedByLineAndSizeAndSayWhoMadeTheOldOne(t *testing.T) {
 		s.OpenCall(c, p)
 		one, inOne := assign(t, s, c, p, "agrimony", "1")
 		two, inTwo := assign(t, s, c, p, "bramble", "2")
+		one.Post("/assignments/"+inOne+"/accept", nil).Want(200)
+		two.Post("/assignments/"+inTwo+"/accept", nil).Want(200)
 		for _, path := range []string{"/assignments/" + inOne, "/assignments/" + inTwo} {
 			require.Nil(t, c.Get(path).Want(200).Map()["changed"])
 		}
@@ -113,7 +115,7 @@ func TestVersionsAreComparedByLineAndSizeAndSayWhoMadeTheOldOne(t *testing.T) {
 		c.Get("/designs/" + p.ID + "/versions").Want(200).Into(&list)
 		require.Len(t, list.Items, 2)
 		require.Len(t, list.Items[0].Testers, 2)
-		require.Equal(t, "asked", list.Items[0].Testers[1].State)
+		require.Equal(t, "accepted", list.Items[0].Testers[1].State)
 		require.Empty(t, list.Items[1].Testers)
 	})
 }
@@ -138,6 +140,7 @@ func TestTesterReadsNotesInTheirOwnTerms(t *testing.T) {
 		} {
 			tester, id := assign(t, s, c, p, row.handle, "1")
 			tester.Patch("/me", 1, map[string]any{"terms": row.terms}).Want(200)
+			tester.Post("/assignments/"+id+"/accept", nil).Want(200)
 			w := tester.Get("/assignments/" + id).Want(200).Map()
 			require.Equal(t, row.terms, w["reads_in"])
 			require.Equal(t, false, w["as_written"])

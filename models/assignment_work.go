@@ -36,8 +36,15 @@ type SizeCount struct {
 	Value float64
 }
 
+// mayRead tells whether the tester gets the pattern's numbers: not before they
+// have agreed to what the call says of confidentiality, and no longer when they
+// have withdrawn. Who has sent a report has the text already.
+func (l AssignmentLine) mayRead() bool {
+	return l.WithdrawnAt == nil && (l.AcceptedAt != nil || l.ReportID != nil)
+}
+
 // AssignmentWork returns what a tester works from, to them and to the studio's
-// own people. Who has withdrawn no longer gets the pattern's numbers.
+// own people; to who may not read it, only whose size it is and what it takes.
 func (s *Store) AssignmentWork(ctx context.Context, actor Actor, id string) (*AssignmentWork, error) {
 	line, err := s.Assignment(ctx, actor, id)
 	if err != nil {
@@ -53,7 +60,7 @@ func (s *Store) AssignmentWork(ctx context.Context, actor Actor, id string) (*As
 		return nil, err
 	}
 	work := &AssignmentWork{Line: *line, Design: *design, Call: *call}
-	if line.WithdrawnAt != nil && !actor.IsStaff() {
+	if !actor.IsStaff() && !line.mayRead() {
 		return work, work.readFor(db)
 	}
 	err = db.Table("counts").Select("counts.name, counts.unit, counts.note, v.value").

@@ -36,7 +36,7 @@ export async function draw(view) {
     a.state === 'asked' ? asked(a, view) : null, askedAgain(a),
     closed ? null : h('nav', { class: 'my-jumps', 'aria-label': 'On this page' }, h('a', { href: '#counts' }, 'My counts'), h('a', { href: '#report' }, a.report ? 'My report' : 'Measure and report')),
     a.state === 'accepted' ? progress(a, view) : null,
-    changed(a), counts(a), made(a),
+    changed(a), closed ? null : counts(a), made(a),
     closed ? null : report(a, view),
     a.state === 'accepted' ? h('p', {}, h('button', { type: 'button', class: 'grave', onclick: () => withdraw(a, view) }, 'I can’t finish this')) : null);
 }
@@ -52,6 +52,7 @@ function asked(a, view) {
   const trouble = h('div', { role: 'alert' });
   return h('section', { class: 'sec', 'aria-labelledby': 'asked' }, h('h2', { id: 'asked' }, `Will you make size ${a.size.name}?`),
     a.answer_by ? h('p', {}, `Please answer by ${sayDay(a.answer_by, view.settings.today)}.`) : null,
+    h('p', {}, 'The counts for your size are shown when you have said yes.'),
     a.confidentiality ? [h('p', {}, 'With your yes you agree to this until the pattern is released:'), h('blockquote', {}, h('p', {}, a.confidentiality))] : null, trouble,
     h('div', { class: 'acts big' },
       h('button', { type: 'button', class: 'main', onclick: accept }, 'Yes, I take it on'),
