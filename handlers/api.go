@@ -56,6 +56,7 @@ func Register(h huma.API, deps Deps) {
 	a.reports()
 	a.reportImports()
 	a.remarks()
+	a.photos()
 	a.boards()
 	a.history()
 	a.live()

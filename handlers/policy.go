@@ -169,6 +169,18 @@ var policy = map[string]rule{
 	"add-assignment-remark":   ownTester,
 	"answer-remark":           editors,
 
+	// photos
+	"list-report-photos": staffOrOwn,
+	"add-report-photo":   ownTester,
+	"list-sample-photos": staff,
+	"add-sample-photo":   sampleHands,
+	"get-photo":          staffOrOwn,
+	"get-picture":        staffOrOwn,
+	"caption-photo":      staffOrOwn, // the store keeps it to whoever added it and the designer
+	"remove-photo":       staffOrOwn, // likewise
+	"get-my-photos":      signedIn,
+	"get-person-photos":  designer,
+
 	// fit and yarn
 	"get-fit":                  staff,
 	"get-fit-numbers":          staff,

@@ -32,6 +32,7 @@ var facts = []fact{
 	{"body", "Your own body measurements", []models.Role{self, models.Designer}, "Only to find a size for you, and only if you give them."},
 	{"assignment", "Your size and your days, and why you withdrew", everybodyHere(self), "To know who makes what until when."},
 	{"report", "What you measured, your gauge, yarn, hours and notes", everybodyHere(self), "This is what the test is for."},
+	{"photo", "Your photos of the piece, and what you wrote under them, from your first report on", everybodyHere(self), "So that the studio sees what the numbers mean."},
 	{"remark", "Your remarks on the text", everybodyHere(self), "So that the text gets better."},
 	{"correction", "That a correction of the text is of what you found", everybodyHere(self), "So that the studio knows whom to ask, and can thank you."},
 	{"consent", "Which text of confidentiality you agreed to, and when", everybodyHere(self), "So that everybody knows who may be told what."},

@@ -34,7 +34,7 @@ func TestEachRoleSeesWhatThePrivacyPageSays(t *testing.T) {
 		require.NotEmpty(t, f.Why)
 	}
 	fill := map[string]string{"design": w.pullover.ID, "version": w.pullover.VersionID, "call": w.pullover.CallID, "application": w.application,
-		"assignment": w.assignment, "person": w.person.ID, "report": w.report, "remark": w.remark, "correction": w.correction}
+		"assignment": w.assignment, "person": w.person.ID, "report": w.report, "remark": w.remark, "correction": w.correction, "photo": w.photo, "size": "screen"}
 	for role, c := range clients {
 		answers := readEverything(t, s, c, fill)
 		for fact, words := range itsWords {
@@ -119,6 +119,7 @@ func TestMyDataIsWhole(t *testing.T) {
 		require.Equal(t, "a note with a report", sections["reports"][0]["note"])
 		require.Len(t, sections["measurements"], 2)
 		require.Equal(t, "row 12 does not add up", sections["remarks"][0]["body"])
+		require.Equal(t, "a caption under a sleeve", sections["photos"][0]["caption"])
 		require.NotEmpty(t, sections["changes"])
 		require.NotContains(t, string(a.Body), "argon2id")
 		require.NotContains(t, string(a.Body), w.designer.Person.ID, "it tells of others")
@@ -156,7 +157,7 @@ func TestEveryPlaceOfAPersonIsTold(t *testing.T) {
 	require.Equal(t, []string{
 		"applications.person_id", "assignments.person_id", "calendar_links.person_id", "caution_acknowledgements.acknowledged_by", "consents.person_id",
 		"corrections.found_by", "feature_lists.told_by", "finding_decisions.decided_by", "idempotency_keys.person_id", "invitations.created_by", "invitations.person_id", "letter_refusals.person_id", "letters.person_id",
-		"measure_requests.asked_by", "person_away.person_id", "person_roles.person_id", "person_work.person_id", "refresh_tokens.person_id", "remarks.person_id",
+		"measure_requests.asked_by", "person_away.person_id", "person_roles.person_id", "person_work.person_id", "photos.added_by", "refresh_tokens.person_id", "remarks.person_id",
 		"reports.approved_by", "reports.sent_by", "sample_moves.by_person", "sample_moves.held_by", "samples.held_by", "sign_offs.signed_by", "sign_offs.withdrawn_by", "told.person_id",
 	}, places, "a new place refers to a person: add it to dataSources and to forgetting in models, then here")
 }

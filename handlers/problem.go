@@ -99,10 +99,13 @@ func quiet(status int, message string, errs []error) *huma.ErrorModel {
 	return doc
 }
 
+// unreadBody is what huma calls it.
+const unreadBody = "cannot read request body"
+
 // unread tells a request that was too large or broke off, which huma calls an
 // internal error, from a failure of ours.
 func unread(status int, message string, errs []error) (int, string) {
-	if status != http.StatusInternalServerError || message != "cannot read request body" {
+	if status != http.StatusInternalServerError || message != unreadBody {
 		return status, message
 	}
 	var large *http.MaxBytesError

@@ -28,6 +28,7 @@ type Sample struct {
 	Revision      int                 `json:"revision"`
 	Measurements  []SampleMeasurement `json:"measurements"`
 	Moves         []SampleMove        `json:"moves" doc:"The first one first."`
+	Photos        []Photo             `json:"photos" doc:"The first one first."`
 	Comparison    SampleComparison    `json:"comparison"`
 }
 
@@ -131,7 +132,16 @@ func (a *api) viewSamples(ctx context.Context, designID string, samples []models
 	if err != nil {
 		return nil, err
 	}
-	return each(samples, func(s models.Sample) Sample { return sampleView(s, compared[s.ID]) }), nil
+	photos, err := a.Store.SamplePhotos(ctx, designID)
+	if err != nil {
+		return nil, err
+	}
+	actor, _ := models.ActorFrom(ctx)
+	return each(samples, func(s models.Sample) Sample {
+		view := sampleView(s, compared[s.ID])
+		view.Photos = each(photos[s.ID], photoView(actor))
+		return view
+	}), nil
 }
 
 func (a *api) viewSample(ctx context.Context, s *models.Sample) (Sample, error) {

@@ -9,6 +9,7 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"tenter/models"
+	"tenter/models/modelstest"
 	"tenter/server/servertest"
 )
 
@@ -21,7 +22,7 @@ type wholeTester struct {
 	person   *models.Person
 	self     *servertest.Client
 
-	application, assignment, report, remark, withdrawn, correction string
+	application, assignment, report, remark, withdrawn, correction, photo string
 }
 
 // The words by which things are found again. Nobody else's are like them.
@@ -42,6 +43,7 @@ var itsWords = map[string][]string{
 	"body":        {itsBust},
 	"assignment":  {"moved to the coast", "the section note", "the reason for more time"},
 	"report":      {"a note with a report", "21.375"},
+	"photo":       {"a caption under a sleeve"},
 	"remark":      {"row 12 does not add up"},
 	"correction":  {"where ysolde looked twice"},
 	"consent":     {`"agreed":{"version":1`, "hush until the day"},
@@ -99,6 +101,7 @@ func (w *wholeTester) test(t *testing.T) {
 	w.self.Post("/assignments/"+w.assignment+"/accept", nil).Want(200)
 	w.self.Post("/assignments/"+w.assignment+"/check-ins", map[string]any{"done": 1, "note": "the section note"}).Want(200)
 	w.self.Post("/assignments/"+w.assignment+"/more-time", map[string]any{"wanted_on": "2027-03-20", "why": "the reason for more time"}).Want(200)
+	w.photo = addPhoto(w.self, "/assignments/"+w.assignment+"/photos?caption=a+caption+under+a+sleeve", modelstest.PhoneJPEG(t, 60, 40, 6)).Want(201).ID()
 	w.report = w.self.Post("/assignments/"+w.assignment+"/reports", map[string]any{
 		"swatch":       map[string]any{"stitches": 13, "rows": 11, "span": 4, "unit": "in"},
 		"measurements": measured(p, "cm", map[string]float64{"bust": 95, "hem": 43}), "hours": 21.375, "note": "a note with a report",

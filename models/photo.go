@@ -38,7 +38,7 @@ const (
 	MostPhotoBytes     = 16 << 20 // of a file as it comes
 	MostPhotosOfReport = 12
 	MostPhotosOfSample = 24
-	longestCaption     = 300 // characters
+	LongestCaption     = 300 // characters
 	decodingMemory     = 384 << 20
 	mostPhotosEver     = 200 // of one place, removed ones too: nobody adds and removes for ever
 )
@@ -53,7 +53,8 @@ func (p PhotoPlace) where() (string, string) {
 	return "assignment_id = ?", p.AssignmentID
 }
 
-func (p PhotoPlace) most() int {
+// Most is how many photos a place has room for.
+func (p PhotoPlace) Most() int {
 	if p.SampleID != "" {
 		return MostPhotosOfSample
 	}
@@ -176,7 +177,7 @@ func (t *tx) reported(assignmentID string) (bool, error) {
 // CaptionPhoto says what a photo shows. Whoever added it may, and the designer.
 func (s *Store) CaptionPhoto(ctx context.Context, actor Actor, id string, revision *int, caption string) (*Photo, error) {
 	var p problems
-	p.text("caption", caption, false, longestCaption)
+	p.text("caption", caption, false, LongestCaption)
 	if err := p.err(); err != nil {
 		return nil, err
 	}
@@ -200,13 +201,19 @@ func (s *Store) CaptionPhoto(ctx context.Context, actor Actor, id string, revisi
 	return out, err
 }
 
+// MayChange tells whether somebody who sees a photo may caption and remove it:
+// whoever added it, and the designer.
+func (p Photo) MayChange(actor Actor) bool {
+	return p.AddedBy != nil && *p.AddedBy == actor.PersonID || actor.Has(Designer)
+}
+
 // ownPhoto returns a photo that the actor may change.
 func (t *tx) ownPhoto(id string) (*Photo, error) {
 	p, err := photoIn(t.DB, t.actor, id)
 	if err != nil {
 		return nil, err
 	}
-	if own := p.AddedBy != nil && *p.AddedBy == t.actor.PersonID; !own && !t.actor.Has(Designer) {
+	if !p.MayChange(t.actor) {
 		return nil, failf(Forbidden, "Somebody else added this photo; ask them or the designer.")
 	}
 	return p, nil

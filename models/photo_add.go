@@ -28,7 +28,7 @@ type NewPhoto struct {
 // sent before.
 func (s *Store) AddPhoto(ctx context.Context, actor Actor, in NewPhoto) (*Photo, bool, error) {
 	var bad problems
-	bad.text("caption", in.Caption, false, longestCaption)
+	bad.text("caption", in.Caption, false, LongestCaption)
 	if err := bad.err(); err != nil {
 		return nil, false, err
 	}
@@ -177,8 +177,8 @@ func photoRoom(db *gorm.DB, actor Actor, place PhotoPlace) error {
 		return fmt.Errorf("count photos: %w", err)
 	}
 	switch {
-	case count.There >= place.most():
-		return failf(Conflict, "There are %d photos here, which is the most that there can be; remove one first.", place.most())
+	case count.There >= place.Most():
+		return failf(Conflict, "There are %d photos here, which is the most that there can be; remove one first.", place.Most())
 	case count.Ever >= mostPhotosEver:
 		return failf(Conflict, "%d photos were added here by now, removed ones too, which is the most that there can be.", mostPhotosEver)
 	}

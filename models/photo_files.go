@@ -5,6 +5,7 @@ import (
 	"errors"
 	"fmt"
 	"io"
+	"io/fs"
 	"time"
 )
 
@@ -97,4 +98,51 @@ func (s *Store) removePhotoFiles(ctx context.Context, files []PhotoFile) {
 			s.log.WarnContext(ctx, "a photo's file was not removed; the sweep tries again", "photo", f.PhotoID, "size", f.Size, "error", err)
 		}
 	}
+}
+
+// PhotoPicture returns one size of a photo to those who may see it.
+func (s *Store) PhotoPicture(ctx context.Context, actor Actor, id, size string) (*PhotoFile, error) {
+	p, err := s.Photo(ctx, actor, id)
+	if err != nil {
+		return nil, err
+	}
+	for _, f := range p.Files {
+		if f.Size == size {
+			return &f, nil
+		}
+	}
+	return nil, notFound("picture")
+}
+
+// ReadPicture reads a picture's content, and says so when it is lost.
+func (s *Store) ReadPicture(ctx context.Context, f PhotoFile) ([]byte, error) {
+	content, err := ReadPhotoFile(ctx, s.photoFiles(), f)
+	if errors.Is(err, fs.ErrNotExist) || errors.Is(err, errOtherContent) {
+		s.log.ErrorContext(ctx, "a photo's file is lost; tenter check lists all that are", "photo", f.PhotoID, "size", f.Size, "error", err)
+		return nil, failf(NotFound, "This picture's file is not there any more, or not as it was; tell whoever runs the server.")
+	}
+	return content, err
+}
+
+// PersonPictures returns the largest picture of every photo that somebody added.
+func (s *Store) PersonPictures(ctx context.Context, personID string) ([]PhotoFile, error) {
+	db := s.read(ctx)
+	if _, err := personIn(db, personID); err != nil {
+		return nil, err
+	}
+	var rows []PhotoFile
+	if err := db.Where("size = 'large' AND photo_id IN "+ownPhotos, personID).Order("photo_id").Find(&rows).Error; err != nil {
+		return nil, fmt.Errorf("somebody's pictures: %w", err)
+	}
+	return rows, nil
+}
+
+// SamplePhotos returns the photos of all samples of a design, by sample.
+func (s *Store) SamplePhotos(ctx context.Context, designID string) (map[string][]Photo, error) {
+	rows, err := photosWhere(s.read(ctx), "sample_id IN (SELECT id FROM samples WHERE design_id = ?)", designID)
+	out := map[string][]Photo{}
+	for _, p := range rows {
+		out[*p.SampleID] = append(out[*p.SampleID], p)
+	}
+	return out, err
 }

@@ -26,7 +26,7 @@ const (
 func (s *Server) idempotent(c *gin.Context) {
 	key := c.GetHeader(keyHeader)
 	actor, signed := models.ActorFrom(c.Request.Context())
-	if c.Request.Method != http.MethodPost || key == "" || !signed {
+	if c.Request.Method != http.MethodPost || key == "" || !signed || takesPhoto(c.Request) {
 		c.Next()
 		return
 	}

@@ -3,6 +3,7 @@ package server
 import (
 	"context"
 	"encoding/json"
+	"fmt"
 	"log/slog"
 	"net/http"
 	"runtime/debug"
@@ -14,6 +15,7 @@ import (
 	"github.com/google/uuid"
 
 	"tenter/handlers"
+	"tenter/models"
 )
 
 // Bounds of every request.
@@ -94,17 +96,25 @@ func (s *Server) secured(c *gin.Context) {
 // bounded limits the body's size and the request's time. Streams have no end
 // and are left alone in time.
 func bounded(c *gin.Context) {
-	if c.Request.ContentLength > largestBody {
-		writeProblem(c, http.StatusRequestEntityTooLarge, "The request is larger than 2 MiB; send less at once.")
+	largest, longest, says := int64(largestBody), requestTimeout, "The request is larger than 2 MiB; send less at once."
+	if takesPhoto(c.Request) { // one byte more, so that whoever reads it can name the bound
+		largest, says = models.MostPhotoBytes+1, fmt.Sprintf("A photo may have %d MiB at most; make this one smaller and send that.", models.MostPhotoBytes>>20)
+	}
+	if isLong(c.Request) {
+		longest = longTimeout
+		giveTime(c)
+	}
+	if c.Request.ContentLength > largest {
+		writeProblem(c, http.StatusRequestEntityTooLarge, says)
 		c.Header("Connection", "close")
 		c.Abort()
 		return
 	}
 	if c.Request.Body != nil {
-		c.Request.Body = http.MaxBytesReader(c.Writer, c.Request.Body, largestBody)
+		c.Request.Body = http.MaxBytesReader(c.Writer, c.Request.Body, largest)
 	}
 	if !strings.HasSuffix(c.Request.URL.Path, "/live") {
-		ctx, cancel := context.WithTimeout(c.Request.Context(), requestTimeout)
+		ctx, cancel := context.WithTimeout(c.Request.Context(), longest)
 		defer cancel()
 		c.Request = c.Request.WithContext(ctx)
 	}

@@ -44,7 +44,7 @@ type Header struct {
 // Bytes is about how much memory decoding and writing anew take at most.
 func (h Header) Bytes() int64 {
 	picture := int64(h.Width) * int64(h.Height) * int64(h.perPixel)
-	between := int64(edgeOf[0]) * int64(max(h.Width, h.Height)) * 4
+	between := int64(Largest) * int64(max(h.Width, h.Height)) * 4
 	return picture + 2*between
 }
 

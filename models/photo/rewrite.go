@@ -12,12 +12,16 @@ import (
 	"golang.org/x/image/webp"
 )
 
+// Largest is the longest edge of the largest picture that is kept, in pixels
+// (chosen).
+const Largest = 2560
+
 // The sizes in which a photo is kept, the largest first, and the longest edge
 // of each in pixels (chosen): a stitch can be told apart, it fills a screen, it
 // stands in a row of others. A smaller picture is never made larger.
 var (
 	sizes  = [...]string{"large", "screen", "thumb"}
-	edgeOf = [...]int{2560, 1280, 320}
+	edgeOf = [...]int{Largest, 1280, 320}
 )
 
 // Sizes returns the names of the sizes, the largest first.

@@ -28,14 +28,22 @@ func shrink(src image.Image, edge int) image.Image {
 		return out
 	}
 	between := image.NewRGBA(image.Rect(0, 0, w, b.Dy()))
+	along := draw.CatmullRom.NewScaler(w, stripe, b.Dx(), stripe)
 	for y := 0; y < b.Dy(); y += stripe {
 		n := min(stripe, b.Dy()-y)
-		draw.CatmullRom.Scale(between, image.Rect(0, y, w, y+n), src, image.Rect(b.Min.X, b.Min.Y+y, b.Max.X, b.Min.Y+y+n), draw.Src, nil)
+		if n < stripe {
+			along = draw.CatmullRom.NewScaler(w, n, b.Dx(), n)
+		}
+		along.Scale(between, image.Rect(0, y, w, y+n), src, image.Rect(b.Min.X, b.Min.Y+y, b.Max.X, b.Min.Y+y+n), draw.Src, nil)
 	}
 	out := image.NewRGBA(image.Rect(0, 0, w, h))
+	across := draw.CatmullRom.NewScaler(stripe, h, stripe, b.Dy())
 	for x := 0; x < w; x += stripe {
 		n := min(stripe, w-x)
-		draw.CatmullRom.Scale(out, image.Rect(x, 0, x+n, h), between, image.Rect(x, 0, x+n, b.Dy()), draw.Src, nil)
+		if n < stripe {
+			across = draw.CatmullRom.NewScaler(n, h, n, b.Dy())
+		}
+		across.Scale(out, image.Rect(x, 0, x+n, h), between, image.Rect(x, 0, x+n, b.Dy()), draw.Src, nil)
 	}
 	return out
 }
