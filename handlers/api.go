@@ -45,6 +45,7 @@ func Register(h huma.API, deps Deps) {
 	a.signOffs()
 	a.bodyTables()
 	a.designCautions()
+	a.releases()
 	a.testCalls()
 	a.applications()
 	a.assignments()

@@ -143,6 +143,8 @@ type Gate struct {
 	Shut  bool   `json:"shut"`
 	Why   string `json:"why,omitempty"`
 	Where string `json:"where" doc:"Path of the screen where it is opened."`
+	// ByHand is told only where it is so.
+	ByHand bool `json:"by_hand,omitempty" doc:"It is open only because the designer opened it by hand; the release page says why."`
 }
 
 // Track is one of a design's four tracks.
@@ -178,7 +180,7 @@ func boardView(b *models.Board) Board {
 	out.Sizes = each(b.Sizes, boardSize)
 	out.Installments = each(b.Installments, boardInstallment)
 	out.Holds = each(b.Holds, holdView)
-	out.Gates = each(b.Gates, func(g models.Gate) Gate { return Gate{g.Name, g.Shut, g.Why, screen(b.Design.Slug, g.Where)} })
+	out.Gates = each(b.Gates, func(g models.Gate) Gate { return gateView(b.Design.Slug, g) })
 	out.Tracks = each(b.Tracks, trackView)
 	return out
 }

@@ -167,11 +167,11 @@ func (a *api) getCorrections(ctx context.Context, _ models.Actor, in *DesignPath
 	if err != nil {
 		return nil, err
 	}
-	today, err := a.Store.Today(ctx)
-	if err != nil {
-		return nil, err
+	goingOut := versions[len(versions)-1].Number
+	if d.OutVersion != nil {
+		goingOut = *d.OutVersion
 	}
-	out := Corrections{Design: designLine(*d), Items: each(standing.Corrections, correctionView), Shut: standing.Why(versions[len(versions)-1].Number),
+	out := Corrections{Design: designLine(*d), Items: each(standing.Corrections, correctionView), Shut: standing.Why(goingOut),
 		Makers: each(standing.Makers, func(m models.CorrectionMaker) CorrectionMaker {
 			return CorrectionMaker{m.AssignmentID, m.CallID, m.Handle, m.SizeID, m.Size, m.Version, each(m.Due, same), each(m.Told, same)}
 		})}
@@ -180,7 +180,7 @@ func (a *api) getCorrections(ctx context.Context, _ models.Actor, in *DesignPath
 			return SpokenTake{k.InstallmentID, k.Take, k.Sentence(c.CountName, c.State())}
 		})
 	}
-	if d.ReleasedBy(today) {
+	if d.IsOut() {
 		out.PublicPage, out.PublicFeed = publicPage(d.Slug), publicFeed(d.Slug)
 	}
 	return &plain[Corrections]{out}, nil

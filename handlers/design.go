@@ -23,7 +23,9 @@ type DesignLine struct {
 	ToolMM     *float64    `json:"tool_mm"`
 	Grouping   string      `json:"grouping" doc:"Sizes in each bracket of a printed line, like 1,3,3,2."`
 	Note       string      `json:"note"`
-	ReleasedOn models.Date `json:"released_on,omitempty"`
+	ReleasedOn models.Date `json:"released_on,omitempty" doc:"The day announced for the text."`
+	ReleasedAt *time.Time  `json:"released_at" doc:"When it was marked as out; null while it is not."`
+	OutVersion *int        `json:"out_version" doc:"Number of the version that goes out; null: the latest."`
 	Archived   bool        `json:"archived"`
 	Revision   int         `json:"revision" doc:"Of the design, its sizes and its points together."`
 }
@@ -52,7 +54,7 @@ func versionView(v models.Version) Version {
 func designLine(d models.Design) DesignLine {
 	return DesignLine{ID: d.ID, Slug: d.Slug, Name: d.Name, Craft: d.Craft, Audience: d.Audience, Terms: d.Terms, Unit: d.Unit,
 		Gauge: gaugeView(d.Gauge), Yarn: d.Yarn, Tool: d.Tool, ToolMM: d.ToolMM, Grouping: d.Grouping, Note: d.Note,
-		ReleasedOn: d.ReleasedOn, Archived: d.ArchivedAt != nil, Revision: d.Revision}
+		ReleasedOn: d.ReleasedOn, ReleasedAt: d.ReleasedAt, OutVersion: d.OutVersion, Archived: d.ArchivedAt != nil, Revision: d.Revision}
 }
 
 type newDesignInput struct {
@@ -89,6 +91,8 @@ type changeDesignInput struct {
 		Grouping   *string               `json:"grouping,omitempty"`
 		Note       *string               `json:"note,omitempty"`
 		ReleasedOn Optional[models.Date] `json:"released_on,omitempty"`
+		Released   *bool                 `json:"released,omitempty" doc:"The text is out; refused while a gate of the design is shut."`
+		OutVersion Optional[int]         `json:"out_version,omitempty" doc:"Number of the version that goes out; null goes back to the latest."`
 		Archived   *bool                 `json:"archived,omitempty"`
 	}
 }
@@ -184,7 +188,7 @@ func (a *api) patchDesign(ctx context.Context, actor models.Actor, in *changeDes
 	}
 	b := in.Body
 	change := models.DesignChange{Name: b.Name, Slug: b.Slug, Craft: b.Craft, Audience: b.Audience, Terms: b.Terms, Unit: b.Unit,
-		Gauge: (*models.Gauge)(b.Gauge), Yarn: b.Yarn, Tool: b.Tool, ToolMM: b.ToolMM.change(), Grouping: b.Grouping, Note: b.Note, Archived: b.Archived}
+		Gauge: (*models.Gauge)(b.Gauge), Yarn: b.Yarn, Tool: b.Tool, ToolMM: b.ToolMM.change(), Grouping: b.Grouping, Note: b.Note, Released: b.Released, OutVersion: b.OutVersion.change(), Archived: b.Archived}
 	if b.ReleasedOn.Sent {
 		change.ReleasedOn = &b.ReleasedOn.Value // null clears it: the empty date
 	}

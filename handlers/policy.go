@@ -97,6 +97,12 @@ var policy = map[string]rule{
 	"acknowledge-caution": designer,
 	"take-back-caution":   designer,
 
+	// release
+	"get-release":    staff,
+	"open-gate":      designer,
+	"take-back-gate": designer,
+	"tick-release":   filmers, // that the text is out is the designer's to mark, with change-design
+
 	// testing
 	"list-calls":         staff,
 	"add-call":           designer,

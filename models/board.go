@@ -92,41 +92,11 @@ func (s *Store) Board(ctx context.Context, idOrSlug string) (*Board, error) {
 	if err != nil {
 		return nil, err
 	}
-	b := &Board{Today: rows.today, Design: rows.design, Version: rows.version, Call: rows.call, RemarksOpen: rows.remarksOpen}
-	b.Installments = StandInstallments(rows.today, rows.studio.LeadDays, rows.installments, rows.takes, rows.samples)
+	b := &Board{Today: rows.today, Design: rows.design, Version: rows.latest, Call: rows.call, RemarksOpen: len(rows.remarks),
+		Installments: rows.run, Bearing: rows.bearing}
 	b.Holds = HoldsOf(b.Installments, inFilmedSize(rows.samples, rows.sizes))
-	if b.Bearing, err = BearGauge(*rows.design, rows.samples); err != nil {
-		return nil, err
-	}
 	rows.fillSizes(b)
-	b.Gates = rows.gates(b)
-	b.Tracks = rows.progress(b).tracks()
+	b.Gates = rows.gates().Design
+	b.Tracks = rows.progress().tracks()
 	return b, nil
-}
-
-// progress counts what the tracks are computed from.
-func (r *boardRows) progress(b *Board) progress {
-	p := progress{called: b.Call != nil, installments: len(b.Installments), released: b.Design.ReleasedBy(b.Today)}
-	for _, s := range r.samples {
-		p.samples++
-		if !s.After.IsEmpty() {
-			p.washed++
-		}
-	}
-	for _, z := range b.Sizes {
-		p.assigned += z.Testers.Assigned
-		p.reported += z.Testers.Reported
-		if z.Testers.Approved < z.Testers.Fewest {
-			p.short++
-		}
-	}
-	for _, in := range b.Installments {
-		if in.State != Unrecorded {
-			p.recorded++
-		}
-		if in.State == Aired {
-			p.aired++
-		}
-	}
-	return p
 }

@@ -12,7 +12,7 @@ func (r *boardRows) fillSizes(b *Board) {
 	for _, point := range r.points {
 		b.Points = append(b.Points, BoardPoint{Point: point})
 	}
-	states := statesOf(r.installments)
+	states := statesOf(installmentsOf(r.run))
 	samples := map[string][]BoardSample{}
 	for _, s := range r.samples {
 		piece := BoardSample{Sample: s}
@@ -21,8 +21,8 @@ func (r *boardRows) fillSizes(b *Board) {
 		}
 		samples[s.SizeID] = append(samples[s.SizeID], piece)
 	}
-	swatches := make(map[string]gauge.Gauge, len(r.reports))
-	for _, report := range r.reports {
+	swatches := make(map[string]gauge.Gauge, len(r.sent))
+	for _, report := range r.sent {
 		swatches[report.id] = report.swatch.gauge()
 	}
 	for _, size := range r.sizes {
@@ -63,7 +63,7 @@ func (r *boardRows) strip(sizeID string, point *Point, swatches map[string]gauge
 		}
 	}
 	design := r.design.Gauge.gauge()
-	if count, ok, err := r.yardstick.count(r.version.ID, sizeID, point); err == nil && ok {
+	if count, ok, err := r.yardstick.count(r.latest.ID, sizeID, point); err == nil && ok {
 		if cm, ok := expectedCM(design, point, count); ok {
 			strip.ExpectedCM = &cm
 		}
@@ -78,7 +78,7 @@ func (r *boardRows) strip(sizeID string, point *Point, swatches map[string]gauge
 	}
 	for _, m := range r.sampleMarks[key] {
 		mark := BoardMark{ID: m.sample.ID, Kind: MarkOfSample, Who: m.sample.Label, MeasuredCM: m.length.CM}
-		r.place(&mark, &strip, r.version.ID, sizeID, point, m.sample.After.gauge(), m.length)
+		r.place(&mark, &strip, r.latest.ID, sizeID, point, m.sample.After.gauge(), m.length)
 		strip.Marks = append(strip.Marks, mark)
 	}
 	strip.LowCM, strip.HighCM = strip.ends()

@@ -78,16 +78,25 @@ func (s *Store) studioDays(ctx context.Context, c *Calendar, studio *Studio) err
 		return err
 	}
 	today := DateOf(s.Now(), studio.Location())
-	r := studioRows{runs: map[string][]InstallmentNow{}}
+	ids := []string{""}
 	for _, d := range designs {
-		r.ids = append(r.ids, d.ID)
+		ids = append(ids, d.ID)
 	}
-	if err := r.readRuns(s.read(ctx), today, studio.LeadDays); err != nil {
+	held, err := heldSamples(s.read(ctx), "samples.design_id IN ? AND samples.retired_at IS NULL", ids)
+	if err != nil {
+		return fmt.Errorf("calendar: %w", err)
+	}
+	samples := map[string][]Sample{}
+	for _, x := range held {
+		samples[x.DesignID] = append(samples[x.DesignID], x)
+	}
+	runs, err := runsOf(s.read(ctx), today, studio.LeadDays, ids, samples)
+	if err != nil {
 		return fmt.Errorf("calendar: %w", err)
 	}
 	for _, d := range designs {
 		open := false
-		for _, n := range r.runs[d.ID] {
+		for _, n := range runs[d.ID] {
 			title := d.Name + ": " + n.Title
 			c.add(dayAir, n.ID, n.AirOn, n.UpdatedAt, n.ScheduledAt == nil && n.AiredAt == nil, "Airs: "+title, n.Needs)
 			if n.State != Unrecorded {
@@ -98,7 +107,7 @@ func (s *Store) studioDays(ctx context.Context, c *Calendar, studio *Studio) err
 			c.add(dayShoot, n.ID, n.ShootOn, n.UpdatedAt, false, "Shoot: "+title, n.Needs)
 		}
 		if d.ReleasedOn != "" {
-			c.add("release", d.ID, d.ReleasedOn, d.UpdatedAt, d.ReleasedOn > today, "Release: "+d.Name, "")
+			c.add("release", d.ID, d.ReleasedOn, d.UpdatedAt, !d.IsOut(), "Release: "+d.Name, "")
 		}
 		if open && slices.Contains(c.Person.Roles, Maker) {
 			if err := s.makingDays(ctx, c, d); err != nil {

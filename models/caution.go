@@ -5,7 +5,6 @@ import (
 	"database/sql"
 	"fmt"
 	"slices"
-	"strings"
 	"time"
 
 	"gorm.io/gorm"
@@ -79,9 +78,19 @@ func (s *Store) DesignCautions(ctx context.Context, idOrSlug string) (*DesignCau
 	return cautionsIn(db, design)
 }
 
-// cautionsIn reads them in two statements.
 func cautionsIn(db *gorm.DB, design *Design) (*DesignCautions, error) {
-	out := &DesignCautions{Design: *design, Features: []cautions.Feature{}}
+	all, err := cautionsOf(db, []*Design{design})
+	return all[design.ID], err
+}
+
+// cautionsOf reads those of some designs in two statements.
+func cautionsOf(db *gorm.DB, designs []*Design) (map[string]*DesignCautions, error) {
+	out := make(map[string]*DesignCautions, len(designs))
+	ids := []string{""}
+	for _, d := range designs {
+		out[d.ID] = &DesignCautions{Design: *d, Features: []cautions.Feature{}}
+		ids = append(ids, d.ID)
+	}
 	err := query(db, func(rows *sql.Rows) error {
 		var (
 			told    FeatureList
@@ -90,13 +99,14 @@ func cautionsIn(db *gorm.DB, design *Design) (*DesignCautions, error) {
 		if err := rows.Scan(&told.DesignID, &told.ToldBy, &told.ToldAt, &feature); err != nil {
 			return err
 		}
-		out.Told = &told
+		d := out[told.DesignID]
+		d.Told = &told
 		if feature != nil {
-			out.Features = append(out.Features, cautions.Feature(*feature))
+			d.Features = append(d.Features, cautions.Feature(*feature))
 		}
 		return nil
 	}, `SELECT l.design_id, l.told_by, l.told_at, f.feature FROM feature_lists l
-		LEFT JOIN design_features f ON f.design_id = l.design_id WHERE l.design_id = ? ORDER BY f.feature`, design.ID)
+		LEFT JOIN design_features f ON f.design_id = l.design_id WHERE l.design_id IN ? ORDER BY f.feature`, ids)
 	if err != nil {
 		return nil, fmt.Errorf("features: %w", err)
 	}
@@ -106,18 +116,26 @@ func cautionsIn(db *gorm.DB, design *Design) (*DesignCautions, error) {
 	}
 	err = db.Table("caution_acknowledgements").Select("caution_acknowledgements.*, people.name AS person_name, people.handle AS person_handle").
 		Joins("LEFT JOIN people ON people.id = caution_acknowledgements.acknowledged_by").
-		Where("design_id = ? AND taken_back_at IS NULL", design.ID).Find(&rows).Error
+		Where("design_id IN ? AND taken_back_at IS NULL", ids).Find(&rows).Error
 	if err != nil {
 		return nil, fmt.Errorf("acknowledgements: %w", err)
 	}
-	read := map[string]*CautionAcknowledgement{}
+	read := map[string]map[string]*CautionAcknowledgement{}
 	for i := range rows {
 		r := &rows[i].CautionAcknowledgement
 		set(&r.Name, rows[i].PersonName)
 		set(&r.Handle, rows[i].PersonHandle)
-		read[r.Caution] = r
+		if read[r.DesignID] == nil {
+			read[r.DesignID] = map[string]*CautionAcknowledgement{}
+		}
+		read[r.DesignID][r.Caution] = r
 	}
-	return out, out.selectFor(design.Audience, read)
+	for id, d := range out {
+		if err := d.selectFor(d.Design.Audience, read[id]); err != nil {
+			return nil, err
+		}
+	}
+	return out, nil
 }
 
 func (d *DesignCautions) selectFor(audience string, read map[string]*CautionAcknowledgement) error {
@@ -134,26 +152,4 @@ func (d *DesignCautions) selectFor(audience string, read map[string]*CautionAckn
 		d.Cautions = append(d.Cautions, one)
 	}
 	return nil
-}
-
-// why tells what still holds release.
-func (d *DesignCautions) why() string {
-	if d.Told == nil && forChildren(d.Design.Audience) {
-		return "Nobody has said yet what this has of what cautions are about: cords, ties, a hood, small parts, sleepwear."
-	}
-	var open []string
-	for _, c := range d.Cautions {
-		if c.Holds && c.Read == nil {
-			open = append(open, "“"+c.Title+"”")
-		}
-	}
-	if len(open) == 0 {
-		return ""
-	}
-	return fmt.Sprintf("%s not acknowledged: %s.", counted(len(open), "caution")+" "+isAre(len(open)), strings.Join(open, ", "))
-}
-
-func (r *boardRows) readCautions(db *gorm.DB) (err error) {
-	r.cautions, err = cautionsIn(db, r.design)
-	return err
 }

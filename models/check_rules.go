@@ -51,6 +51,11 @@ var standingRules = []standingRule{
 	sameDesign("a take shows a sample of its design", `k.id FROM takes k JOIN installments i ON i.id = k.installment_id JOIN samples s ON s.id = k.sample_id WHERE s.design_id <> i.design_id`),
 	sameDesign("a remark is about a version of its design", `m.id FROM remarks m JOIN versions v ON v.id = m.version_id WHERE v.design_id <> m.design_id`),
 
+	sameDesign("a gate opened by hand is of an installment of its design", `o.id FROM gate_overrides o JOIN installments i ON i.id = o.installment_id WHERE i.design_id <> o.design_id`),
+	sameDesign("a tick is of an installment of its design", `k.id FROM release_ticks k JOIN installments i ON i.id = k.installment_id WHERE i.design_id <> k.design_id`),
+	{"the version that goes out is one of the design's", `SELECT d.id FROM designs d WHERE d.out_version IS NOT NULL
+		AND NOT EXISTS (SELECT 1 FROM versions v WHERE v.design_id = d.id AND v.number = d.out_version) ORDER BY 1`},
+
 	{"a sample is worked to a state that there is", `SELECT id FROM samples s WHERE state_id IS NOT NULL
 		AND NOT EXISTS (SELECT 1 FROM design_states d WHERE d.id = s.state_id AND d.design_id = s.design_id) ORDER BY 1`},
 	{"a photo that is there has a picture in each size, and one that was removed has none", `SELECT p.id FROM photos p LEFT JOIN photo_files f ON f.photo_id = p.id

@@ -29,7 +29,7 @@ func (s *Store) PublicCorrections(ctx context.Context, slug string) (*PublicCorr
 	if err != nil {
 		return nil, err
 	}
-	if !design.ReleasedBy(DateOf(s.Now(), studio.Location())) {
+	if !design.IsOut() {
 		return nil, notFound("page of corrections")
 	}
 	out := &PublicCorrections{Studio: studio.Name, Design: *design, ReleasedOn: design.ReleasedOn}

@@ -38,12 +38,7 @@ func correctionStandingIn(db *gorm.DB, designID string) (*CorrectionStanding, er
 // goes out, "" when nothing does: a correction that is no more than a draft, or
 // is in the text of a later version only, or that testers are still to be told.
 func (s *CorrectionStanding) Why(goingOut int) string {
-	var open []Correction
-	for _, c := range s.Corrections {
-		if c.WithdrawnAt == nil && c.AnnouncedAt == nil && (c.MendedNumber == nil || *c.MendedNumber > goingOut) {
-			open = append(open, c)
-		}
-	}
+	open := s.missing(goingOut)
 	var parts []string
 	switch len(open) {
 	case 0:
@@ -56,6 +51,17 @@ func (s *CorrectionStanding) Why(goingOut int) string {
 		parts = append(parts, fmt.Sprintf("%s of older versions %s still to be told", counted(n, "tester"), isAre(n)))
 	}
 	return sentence(strings.Join(parts, "; "))
+}
+
+// missing are the corrections that are not in the text of a version.
+func (s *CorrectionStanding) missing(goingOut int) []Correction {
+	var open []Correction
+	for _, c := range s.Corrections {
+		if c.WithdrawnAt == nil && c.AnnouncedAt == nil && (c.MendedNumber == nil || *c.MendedNumber > goingOut) {
+			open = append(open, c)
+		}
+	}
+	return open
 }
 
 // untold counts who is still to be told something.

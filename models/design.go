@@ -29,7 +29,10 @@ type Design struct {
 	ToolMM     *float64
 	Grouping   string // sizes in each bracket of a printed line, "1,3,3,2"; "" for one bracket
 	Note       string
-	ReleasedOn Date
+	ReleasedOn Date       // the day announced for the text; whether it is out is ReleasedAt
+	ReleasedAt *time.Time // when the designer marked it as out; see releasing
+	ReleasedBy *string
+	OutVersion *int // number of the version that goes out; nil: the latest
 	ArchivedAt *time.Time
 	Revision   int
 	CreatedAt  time.Time
@@ -91,6 +94,9 @@ func (d Design) validate() error {
 	}
 	p.text("note", d.Note, false, longText)
 	p.date("released_on", d.ReleasedOn, false)
+	if d.ReleasedAt != nil && d.ReleasedOn == "" {
+		p.addf("released_on", "can't be empty while the text is out; take the release back first")
+	}
 	return p.err()
 }
 
@@ -109,9 +115,6 @@ func parseGrouping(s string) ([]int, error) {
 	}
 	return groups, nil
 }
-
-// ReleasedBy tells whether the design is out on a day.
-func (d Design) ReleasedBy(day Date) bool { return d.ReleasedOn != "" && d.ReleasedOn <= day }
 
 // GroupLengths returns the number of sizes in each bracket of a printed line.
 func (d Design) GroupLengths() []int {
@@ -160,6 +163,8 @@ type DesignChange struct {
 	Yarn, Tool, Grouping, Note               *string
 	ToolMM                                   **float64
 	ReleasedOn                               *Date
+	OutVersion                               **int // nil in it: the latest
+	Released                                 *bool // the text is out; only with every gate open
 	Archived                                 *bool
 }
 
@@ -177,10 +182,14 @@ func (c DesignChange) apply(d *Design, now time.Time) {
 	set(&d.Note, c.Note)
 	set(&d.ToolMM, c.ToolMM)
 	set(&d.ReleasedOn, c.ReleasedOn)
+	set(&d.OutVersion, c.OutVersion)
 	if c.Archived != nil {
 		d.ArchivedAt = stamp(*c.Archived, d.ArchivedAt, now)
 	}
 }
+
+// IsOut tells whether the text is out.
+func (d Design) IsOut() bool { return d.ReleasedAt != nil }
 
 // reads is what of a design a pattern's text and counts rest on: not its name,
 // address, note, or when it is released or put away.
@@ -203,8 +212,18 @@ func (s *Store) ChangeDesign(ctx context.Context, actor Actor, idOrSlug string, 
 		}
 		after = *before
 		c.apply(&after, t.now)
+		if c.Released != nil {
+			if err := t.markReleased(ctx, before, &after, *c.Released); err != nil {
+				return err
+			}
+		}
 		if err := after.validate(); err != nil {
 			return err
+		}
+		if c.OutVersion != nil {
+			if err := t.namesAVersion(after); err != nil {
+				return err
+			}
 		}
 		if err := t.slugFree(after.Slug, after.ID); err != nil {
 			return err
@@ -217,7 +236,7 @@ func (s *Store) ChangeDesign(ctx context.Context, actor Actor, idOrSlug string, 
 				return err
 			}
 		}
-		return t.record(after.ID, "design", after.ID, "changed", before, after)
+		return t.record(after.ID, "design", after.ID, releaseAction(before, &after), before, after)
 	})
 	return &after, err
 }

@@ -94,6 +94,7 @@ var looseTexts = map[string][]string{
 	"sign_off_answers":         {"message", "answer"},
 	"caution_acknowledgements": {"note"},
 	"webhooks":                 {"name"},
+	"gate_overrides":           {"reason", "why"},
 }
 
 // forgetWords takes the names out of what others wrote.

@@ -29,6 +29,8 @@ type Installment struct {
 	CaptionedAt *time.Time
 	ScheduledAt *time.Time
 	AiredAt     *time.Time
+	AiredBy     *string // who marked it
+	OutVersion  *int    // number of the text's version that went out with it; nil while it has not aired
 	Link        string
 	Revision    int
 	CreatedAt   time.Time

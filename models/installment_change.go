@@ -62,7 +62,7 @@ func (s *Store) ChangeInstallment(ctx context.Context, actor Actor, id string, r
 			return err
 		}
 		if c.marks() {
-			if err := t.markSteps(&after, c.wish()); err != nil {
+			if err := t.markSteps(ctx, &after, c.wish()); err != nil {
 				return err
 			}
 		}
@@ -79,21 +79,53 @@ func (s *Store) ChangeInstallment(ctx context.Context, actor Actor, id string, r
 	return s.Installment(ctx, id)
 }
 
-func (t *tx) markSteps(in *Installment, wish [stepCount]*bool) error {
+// markSteps marks the steps after a wish. An installment with a shut gate can't
+// be marked as aired, whoever asks and by whichever way; where its captions or
+// takes are let through by hand, it can be without the steps that rest on them.
+func (t *tx) markSteps(ctx context.Context, in *Installment, wish [stepCount]*bool) error {
 	takes, err := takesWhere(t.DB, "takes.installment_id = ?", in.ID)
 	if err != nil {
 		return err
 	}
 	recorded := in.recordedAt(takes)
-	next, err := stepsHolding(*in, recorded).mark(wish, recorded, t.now)
+	held := stepsHolding(*in, recorded)
+	var gates []Gate
+	var out Version
+	airs := held[stepAired] == nil && wish[stepAired] != nil && *wish[stepAired]
+	if airs {
+		if gates, out, err = t.airing(ctx, in, held.wished(wish, t.now)); err != nil {
+			return err
+		}
+	}
+	next, err := held.mark(wish, recorded, letThrough(gates), t.now)
 	if err != nil {
 		return err
 	}
 	if next[stepScheduled] != nil && in.AirOn == "" && wish[stepScheduled] != nil {
 		return &Error{Kind: Invalid, Message: "The installment was not changed.", Fields: []FieldProblem{{"scheduled", "needs a day; give its air date (air_on) first"}}}
 	}
+	if shut := shutOnes(gates); len(shut) > 0 {
+		return heldBack("aired", fmt.Sprintf("“%s” can't be marked as aired", in.Title), shut)
+	}
 	in.EditedAt, in.CaptionedAt, in.ScheduledAt, in.AiredAt = next[stepEdited], next[stepCaptioned], next[stepScheduled], next[stepAired]
+	switch {
+	case airs:
+		in.AiredBy, in.OutVersion = t.person(), &out.Number
+	case in.AiredAt == nil:
+		in.AiredBy, in.OutVersion = nil, nil
+	}
 	return nil
+}
+
+// letThrough tells whether the takes or captions of an installment are open
+// only by hand: then the steps that rest on them can't be asked for.
+func letThrough(own []Gate) bool {
+	for _, g := range own {
+		if g.InstallmentID != "" && g.ByHand() && (g.Key == GateTakes || g.Key == GateCaptions) {
+			return true
+		}
+	}
+	return false
 }
 
 // moveInstallment gives an installment its new place; those in between close
@@ -113,7 +145,8 @@ func (t *tx) moveInstallment(in *Installment, to, most int) error {
 func (t *tx) saveInstallment(before, after *Installment) error {
 	err := t.bump("installment", &Installment{}, before.ID, before.Revision, map[string]any{"position": after.Position, "title": after.Title,
 		"covers": after.Covers, "air_on": after.AirOn, "record_by": after.RecordBy, "shoot_on": after.ShootOn, "link": after.Link,
-		"edited_at": after.EditedAt, "captioned_at": after.CaptionedAt, "scheduled_at": after.ScheduledAt, "aired_at": after.AiredAt})
+		"edited_at": after.EditedAt, "captioned_at": after.CaptionedAt, "scheduled_at": after.ScheduledAt, "aired_at": after.AiredAt,
+		"aired_by": after.AiredBy, "out_version": after.OutVersion})
 	if err != nil {
 		return err
 	}

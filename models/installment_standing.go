@@ -52,7 +52,7 @@ func StandInstallments(today Date, leadDays int, installments []Installment, tak
 		staleEdit := in.EditedAt != nil && held[stepEdited] == nil
 		now.EditedAt, now.CaptionedAt, now.ScheduledAt, now.AiredAt = held[stepEdited], held[stepCaptioned], held[stepScheduled], held[stepAired]
 		now.State = stateOf(recorded, held)
-		now.OpenSlips = openSlips(now.Takes)
+		now.OpenSlips = len(slipsToMend(now.Takes))
 		now.setDays(today, leadDays)
 		show := showing{}
 		if now.State == Unrecorded {
@@ -101,6 +101,15 @@ func (n *InstallmentNow) setDays(today Date, leadDays int) {
 	if n.State == Unrecorded && n.RecordDue != "" && n.RecordDue < today {
 		n.Late = true
 	}
+}
+
+// installmentsOf are the rows of a run.
+func installmentsOf(run []InstallmentNow) []Installment {
+	rows := make([]Installment, len(run))
+	for i, n := range run {
+		rows[i] = n.Installment
+	}
+	return rows
 }
 
 // positions returns the place of each installment in the run.

@@ -47,15 +47,17 @@ func stepsHolding(in Installment, recorded *time.Time) steps {
 // mark returns the steps after a wish; nil in the wish leaves a step as it is.
 // A step can only be marked upon the one before it (a 422 that names the
 // field), and one that later ones stand on is only taken away together with
-// them, each asked for by name (a 409).
-func (held steps) mark(wish [stepCount]*bool, recorded *time.Time, now time.Time) (steps, error) {
+// them, each asked for by name (a 409). Where gates let it through by hand, an
+// installment can air without the steps before.
+func (held steps) mark(wish [stepCount]*bool, recorded *time.Time, letThrough bool, now time.Time) (steps, error) {
 	var p problems
-	next := held
+	next := held.wished(wish, now)
 	names := stepNames()
-	for i := range next {
-		on := held[i] != nil
-		set(&on, wish[i])
-		next[i] = stamp(on, held[i], now)
+	for i, mark := range next {
+		on := mark != nil
+		if i == stepAired && letThrough {
+			continue
+		}
 		done, what, wasDone := recorded != nil, "recorded", recorded != nil
 		if i > 0 {
 			done, what, wasDone = next[i-1] != nil, names[i-1], held[i-1] != nil
@@ -71,6 +73,17 @@ func (held steps) mark(wish [stepCount]*bool, recorded *time.Time, now time.Time
 		}
 	}
 	return next, p.err()
+}
+
+// wished are the steps as they are asked for, in whatever order.
+func (held steps) wished(wish [stepCount]*bool, now time.Time) steps {
+	next := held
+	for i := range next {
+		on := held[i] != nil
+		set(&on, wish[i])
+		next[i] = stamp(on, held[i], now)
+	}
+	return next
 }
 
 // mendOf says how to get to a step.

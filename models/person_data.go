@@ -74,6 +74,12 @@ var dataSources = []dataSource{
 		FROM corrections c JOIN designs d ON d.id = c.design_id WHERE c.found_by = ? ORDER BY c.id`},
 	{"samples", "Pieces that you hold.", `SELECT s.id, d.name AS design, s.label FROM samples s JOIN designs d ON d.id = s.design_id WHERE s.held_by = ? ORDER BY s.id`},
 	{"sample_moves", "Pieces that went through your hands.", `SELECT sample_id, at, worked_note, held_note, note FROM sample_moves WHERE by_person = ? OR held_by = ? ORDER BY id`},
+	{"gates_opened", "Gates to a release that you opened by hand or shut again.", `SELECT d.name AS design, o.gate, o.reason, o.opened_at, o.taken_back_at FROM gate_overrides o
+		JOIN designs d ON d.id = o.design_id WHERE o.opened_by = ? OR o.taken_back_by = ? ORDER BY o.id`},
+	{"release_ticks", "What you ticked off when something went out.", `SELECT d.name AS design, i.title AS installment, k.item, k.version, k.ticked_at, k.taken_back_at FROM release_ticks k
+		JOIN designs d ON d.id = k.design_id LEFT JOIN installments i ON i.id = k.installment_id WHERE k.ticked_by = ? OR k.taken_back_by = ? ORDER BY k.id`},
+	{"released", "Designs that you marked as released, and installments that you marked as aired.", `SELECT d.name AS design, '' AS installment, d.released_at AS at FROM designs d WHERE d.released_by = ?
+		UNION ALL SELECT d.name, i.title, i.aired_at FROM installments i JOIN designs d ON d.id = i.design_id WHERE i.aired_by = ? ORDER BY 1, 2`},
 	{"changes", "What you changed in the studio, and what was changed about you.", `SELECT at, entity, entity_id, action FROM events WHERE actor_id = ? OR entity = 'person' AND entity_id = ? ORDER BY id`},
 }
 

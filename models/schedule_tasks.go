@@ -116,7 +116,7 @@ func holderOf(samples []Sample, id string) *string {
 
 // text adds what the text still needs before it is released.
 func (b *taskList) text() {
-	if b.r.design.ReleasedBy(b.r.today) {
+	if b.r.design.IsOut() {
 		return
 	}
 	var reports []string

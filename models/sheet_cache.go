@@ -7,7 +7,7 @@ import (
 	"gorm.io/gorm"
 )
 
-// sheetCache keeps what the arithmetic says of the latest versions. A count
+// sheetCache keeps what the arithmetic says of the versions that go out. A count
 // sheet changes seldom and a board is looked at often; version and design
 // revisions in the key make a changed one miss.
 type sheetCache struct {
@@ -20,9 +20,9 @@ const mostSheets = 2000
 
 func newSheetCache() *sheetCache { return &sheetCache{kept: map[string]*SheetCheck{}} }
 
-// checkedLatest returns the check of a version, computed anew only when the
+// checkedVersion returns the check of a version, computed anew only when the
 // version or its design has changed.
-func (s *Store) checkedLatest(db *gorm.DB, design *Design, version Version) (*SheetCheck, error) {
+func (s *Store) checkedVersion(db *gorm.DB, design *Design, version Version) (*SheetCheck, error) {
 	key := fmt.Sprintf("%s %d %s %d", version.ID, version.Revision, design.ID, design.Revision)
 	s.sheets.mu.Lock()
 	kept := s.sheets.kept[key]

@@ -16,6 +16,7 @@ import (
 // this version, or a division by zero.
 type SheetCheck struct {
 	counts.Output
+	Counts    int // lines of the sheet
 	Unchecked []FieldProblem
 }
 
@@ -35,7 +36,7 @@ func (s *Store) checkSheet(db *gorm.DB, design *Design, sheet *Sheet) (*SheetChe
 	if err != nil {
 		return nil, err
 	}
-	out := &SheetCheck{}
+	out := &SheetCheck{Counts: len(sheet.Counts)}
 	out.Findings, out.Finished, out.Sections = []counts.Finding{}, []counts.Finished{}, []counts.Section{}
 	in := sheet.countsInput(design)
 	for _, c := range points {

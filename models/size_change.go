@@ -117,13 +117,13 @@ func (r *boardRows) readMade(db *gorm.DB) error {
 		return nil
 	}, `SELECT a.size_id, a.version_id, v.number, count(a.id) FROM assignments a JOIN versions v ON v.id = a.version_id
 		WHERE a.design_id = ? AND a.withdrawn_at IS NULL AND a.version_id <> ? GROUP BY a.size_id, a.version_id, v.number ORDER BY v.number`,
-		r.design.ID, r.version.ID)
+		r.design.ID, r.latest.ID)
 }
 
 // madeBefore holds what a size's testers make against the latest version.
 func (r *boardRows) madeBefore(sizeID string) []MadeBefore {
 	var out []MadeBefore
-	latest := r.yardstick.versions[r.version.ID]
+	latest := r.yardstick.versions[r.latest.ID]
 	for _, m := range r.made[sizeID] {
 		made := r.yardstick.versions[m.versionID]
 		if made == nil || latest == nil {

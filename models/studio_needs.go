@@ -1,6 +1,7 @@
 package models
 
 import (
+	"context"
 	"fmt"
 	"slices"
 	"strings"
@@ -34,20 +35,14 @@ func (a awaited) sentence(assigned int) string {
 	return said + "."
 }
 
-// line makes a design's line and what it needs from somebody.
-func (r *studioRows) line(d *Design, today Date) (StudioLine, []Need, error) {
-	p, run := r.progress[d.ID], r.runs[d.ID]
-	p.installments = len(run)
-	p.released = d.ReleasedOn != "" && d.ReleasedOn <= today
-	line := StudioLine{Design: *d}
+// studioLine makes a design's line and what it needs from somebody.
+func (s *Store) studioLine(ctx context.Context, r *gateRows) (StudioLine, []Need, error) {
+	p, d, today := r.progress(), r.design, r.today
+	line := StudioLine{Design: *d, Tracks: p.tracks()}
 	var needs []Need
-	for i := range run {
-		in := &run[i]
-		if in.State != Unrecorded {
-			p.recorded++
-		}
+	for i := range r.run {
+		in := &r.run[i]
 		if in.State == Aired {
-			p.aired++
 			continue
 		}
 		if line.NextAir == nil && in.AirOn != "" {
@@ -57,12 +52,11 @@ func (r *studioRows) line(d *Design, today Date) (StudioLine, []Need, error) {
 			needs = append(needs, Need{Design: d, Sentence: "“" + in.Title + "”: " + in.Needs, Where: "filming", DueOn: due})
 		}
 	}
-	if a := r.awaited[d.ID]; a.testers > 0 && a.next <= today.Add(soonDays) && !p.released {
+	if a := r.awaited; a.testers > 0 && a.next <= today.Add(soonDays) && !p.released {
 		needs = append(needs, Need{Design: d, Sentence: a.sentence(p.assigned), Where: "testing", DueOn: a.next})
 	}
-	line.Tracks = p.tracks()
-	bearing, err := BearGauge(*d, r.samples[d.ID])
-	line.Blocks = p.blocks(d, needs, bearing)
+	var err error
+	line.Blocks, err = s.blocks(ctx, r, p, needs)
 	return line, needs, err
 }
 
@@ -80,24 +74,35 @@ func (n InstallmentNow) nextDue() Date {
 }
 
 // blocks names the one thing that holds a design back most: what is due first,
-// else the first of the four tracks that is not done.
-func (p progress) blocks(d *Design, needs []Need, bearing GaugeBearing) *Need {
+// else the first shut gate in the order of the work. The gates of the
+// counts, the fit and the corrections take more: they are computed when every
+// other one is open,
+// which few designs of a studio are at a time, so that one look at the studio
+// takes the same statements however many designs there are.
+func (s *Store) blocks(ctx context.Context, r *gateRows, p progress, needs []Need) (*Need, error) {
 	if p.released {
-		return nil
+		return nil, nil
 	}
 	if len(needs) > 0 {
 		first := slices.MinFunc(needs, func(a, b Need) int { return strings.Compare(string(a.DueOn), string(b.DueOn)) })
-		return &first
+		return &first, nil
 	}
-	switch {
-	case p.samples == 0 || p.washed < p.samples:
-		return &Need{Design: d, Sentence: p.sampling().Sentence + ".", Where: "samples"}
-	case bearing.State == NotBorneOut:
-		return &Need{Design: d, Sentence: bearing.Sentence, Where: "samples"}
-	case !p.called || p.short > 0 || p.assigned == 0:
-		return &Need{Design: d, Sentence: p.testing().Sentence + ".", Where: "testing"}
-	case p.recorded < p.installments || p.installments == 0:
-		return &Need{Design: d, Sentence: p.filming().Sentence + ".", Where: "filming"}
+	shut := shutOnes(r.gates().Design)
+	if len(shut) == 0 {
+		if err := s.judgeGates(ctx, s.read(ctx), r); err != nil {
+			return nil, err
+		}
+		shut = shutOnes(r.gates().Design)
 	}
-	return nil
+	if len(shut) == 0 {
+		return nil, nil
+	}
+	order := workOrder()
+	first := slices.MinFunc(shut, func(a, b Gate) int { return slices.Index(order, a.Key) - slices.Index(order, b.Key) })
+	return &Need{Design: r.design, Sentence: first.Why, Where: first.Where}, nil
+}
+
+// workOrder is the order in which a design's gates are usually opened.
+func workOrder() []GateKey {
+	return []GateKey{GateGauge, GateCounts, GateTesters, GateFit, GateRemarks, GateCorrections, GateTakes, GateSlips, GateCaptions, GateSignOff, GateYarn, GateCautions}
 }

@@ -59,14 +59,14 @@ func (k Take) againSlip() *Slip {
 	return nil
 }
 
-func (k Take) openSlips() int {
-	n := 0
+func (k Take) openSlips() []Slip {
+	var out []Slip
 	for _, s := range k.Slips {
 		if s.MendedAt == nil {
-			n++
+			out = append(out, s)
 		}
 	}
-	return n
+	return out
 }
 
 // lastCounting returns when the last take that counts was accepted, nil when
@@ -81,17 +81,18 @@ func lastCounting(takes []Take) *time.Time {
 	return last
 }
 
-// openSlips counts the unmended slips in the takes that will be used: the
+// slipsToMend are the unmended slips in the takes that will be used: the
 // accepted ones or, while none is, all that are not set aside.
-func openSlips(takes []Take) int {
-	accepted, waiting, decided := 0, 0, false
+func slipsToMend(takes []Take) []Slip {
+	var accepted, waiting []Slip
+	decided := false
 	for _, k := range takes {
 		switch {
 		case k.AcceptedAt != nil || k.SetAsideAt == nil && k.holdsAccepted():
-			accepted += k.openSlips()
+			accepted = append(accepted, k.openSlips()...)
 			decided = true
 		case k.SetAsideAt == nil:
-			waiting += k.openSlips()
+			waiting = append(waiting, k.openSlips()...)
 		}
 	}
 	if decided {

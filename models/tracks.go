@@ -20,6 +20,32 @@ type progress struct {
 	released                      bool
 }
 
+// progress counts what the tracks are computed from.
+func (r *gateRows) progress() progress {
+	p := progress{called: r.call != nil, samples: len(r.samples), installments: len(r.run), released: r.design.IsOut()}
+	for _, s := range r.samples {
+		if !s.After.IsEmpty() {
+			p.washed++
+		}
+	}
+	for _, t := range r.testers {
+		p.assigned += t.Assigned
+		p.reported += t.Reported
+		if t.Approved < t.Fewest {
+			p.short++
+		}
+	}
+	for _, in := range r.run {
+		if in.State != Unrecorded {
+			p.recorded++
+		}
+		if in.State == Aired {
+			p.aired++
+		}
+	}
+	return p
+}
+
 func (p progress) tracks() []Track {
 	return []Track{p.sampling(), p.testing(), p.filming(), p.release()}
 }
