@@ -116,7 +116,9 @@ func filmFirst(d *diary, r *filmRun) {
 	d.on(-13, "12:20", filmer, "has edited the crown", r.mark(1, edited()))
 	d.on(-12, "15:00", filmer, "has captioned the crown", r.mark(1, captioned()))
 	d.on(-11, "09:10", filmer, "schedules the crown", r.mark(1, scheduled()))
-	d.on(-9, "18:05", filmer, "the crown is out", r.mark(1, aired()))
+	d.on(-10, "16:30", designer, "lets the crown out before the cautions are read", r.openGate(models.GateCautions, 1,
+		"The crown has neither cord nor tie. We read the cautions together before the nape and the ties go out."))
+	r.goesOut(d, -9, 1, true)
 }
 
 func filmSecond(d *diary, r *filmRun) {

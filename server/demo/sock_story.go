@@ -18,7 +18,8 @@ func tellSock(d *diary, store *models.Store) {
 	testSock(d, r)
 	correctSock(d, r)
 	d.on(-57, "15:40", techEditor, "signs the second version off", g.signOff(store, "The gusset adds up now, in every size."))
-	filmSock(d, newRun(store, g, sockParts()))
+	run := newRun(store, g, sockParts())
+	filmSock(d, run)
 	d.on(-30, "09:00", designer, "announces the release", func(ctx context.Context, as models.Actor) error {
 		design, err := store.Design(ctx, g.id)
 		if err != nil {
@@ -28,6 +29,9 @@ func tellSock(d *diary, store *models.Store) {
 		_, err = store.ChangeDesign(ctx, as, g.id, &design.Revision, models.DesignChange{ReleasedOn: &on})
 		return err
 	})
+	d.on(-17, "17:00", designer, "releases the sock", run.release)
+	d.on(-17, "17:20", designer, "puts the corrections where readers find them", run.tick(0, models.ItemCorrections))
+	d.on(-15, "10:00", designer, "thanks the testers", run.tick(0, models.ItemThanks))
 }
 
 func testSock(d *diary, r *round) {
@@ -126,7 +130,7 @@ func filmSock(d *diary, r *filmRun) {
 	for i, p := range r.parts[:4] {
 		d.on(min(p.airs-2, -2), "09:05", filmer, "schedules", r.mark(i+1, scheduled()))
 		if p.airs < 0 {
-			d.on(p.airs, "18:05", filmer, "it is out", r.mark(i+1, aired()))
+			r.goesOut(d, p.airs, i+1, i < 2) // nobody has told the testers of the third
 		}
 	}
 	d.on(-1, "16:00", filmer, "schedules the last one", r.mark(5, scheduled()))

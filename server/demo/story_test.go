@@ -169,8 +169,8 @@ func bonnetIsBeingFilmed(t *testing.T, store *models.Store) {
 	require.NotNil(t, b.Installments[0].Takes[0].SetAsideAt)
 	require.Equal(t, models.RecordAgain, b.Installments[0].Takes[0].Slips[0].Remedy)
 	why := shut(b)
-	require.Equal(t, "3 of 5 installments are unrecorded, “Face edge” first.", why["Installments recorded"])
-	require.Equal(t, "1 slip in accepted takes is not mended.", why["Slips mended"])
+	require.Equal(t, "3 of 5 installments are unrecorded, “Face edge” first.", why["Takes accepted"])
+	require.Equal(t, "1 slip of “Sides” is not mended.", why["Slips mended"])
 	require.NotEmpty(t, why["Cautions"], "it has ties, and nobody has read the cautions yet")
 	for _, open := range []string{"Counts", "Testers in every size", "Design gauge", "Remarks settled"} {
 		require.NotContains(t, why, open)
