@@ -278,6 +278,9 @@ var policy = map[string]rule{
 	"list-caution-features": staff,
 	"list-safety-rules":     staff,
 
+	// files out
+	"get-studio-archive": designer,
+
 	// other programs that are told of what happens
 	"list-webhooks":           designer,
 	"list-webhook-kinds":      designer,

@@ -135,3 +135,41 @@ type sized struct {
 }
 
 func (s sized) Size() int64 { return s.size }
+
+// UpTo brings an empty database to a level, which has to be one of ours.
+func UpTo(ctx context.Context, dialect string, db *sql.DB, level int64) error {
+	provider, err := New(dialect, db)
+	if err != nil {
+		return err
+	}
+	_, newest, err := provider.GetVersions(ctx)
+	if err != nil {
+		return fmt.Errorf("level of the schema: %w", err)
+	}
+	known := false
+	for _, source := range provider.ListSources() {
+		known = known || source.Version == level
+	}
+	switch {
+	case level > newest:
+		return fmt.Errorf("it was made by a later version, and this one knows levels up to %d", newest)
+	case !known:
+		return fmt.Errorf("this version knows no level %d", level)
+	}
+	if _, err := provider.UpTo(ctx, level); err != nil {
+		return fmt.Errorf("migrate: %w", err)
+	}
+	return nil
+}
+
+// Empty takes every table away again.
+func Empty(ctx context.Context, dialect string, db *sql.DB) error {
+	provider, err := New(dialect, db)
+	if err != nil {
+		return err
+	}
+	if _, err := provider.DownTo(ctx, 0); err != nil {
+		return fmt.Errorf("migrate down: %w", err)
+	}
+	return nil
+}

@@ -61,7 +61,9 @@ func (s *Server) note(c *gin.Context) {
 // recovered turns a panic into a problem document and a line in the log.
 func (s *Server) recovered(c *gin.Context) {
 	defer func() {
-		if what := recover(); what != nil {
+		if what := recover(); what == http.ErrAbortHandler { //nolint:errorlint // net/http compares it so too
+			panic(what) // an answer that broke off has to look like one
+		} else if what != nil {
 			s.log.ErrorContext(c.Request.Context(), "panic", "id", requestID(c), "what", what, "stack", string(debug.Stack()))
 			if !c.Writer.Written() {
 				writeProblem(c, http.StatusInternalServerError, "Something went wrong here. It was noted.")
@@ -93,8 +95,13 @@ func (s *Server) secured(c *gin.Context) {
 	c.Next()
 }
 
-// bounded limits the body's size and the request's time. Streams have no end
-// and are left alone in time.
+// untimed are the ends of paths whose answers take as long as they take:
+// streams, and the whole studio as a file. Each of their writes is bounded.
+func untimed(path string) bool {
+	return strings.HasSuffix(path, "/live") || path == handlers.Prefix+"/studio/archive"
+}
+
+// bounded limits the body's size and the request's time.
 func bounded(c *gin.Context) {
 	largest, longest, says := int64(largestBody), requestTimeout, "The request is larger than 2 MiB; send less at once."
 	if takesPhoto(c.Request) { // one byte more, so that whoever reads it can name the bound
@@ -113,7 +120,7 @@ func bounded(c *gin.Context) {
 	if c.Request.Body != nil {
 		c.Request.Body = http.MaxBytesReader(c.Writer, c.Request.Body, largest)
 	}
-	if !strings.HasSuffix(c.Request.URL.Path, "/live") {
+	if !untimed(c.Request.URL.Path) {
 		ctx, cancel := context.WithTimeout(c.Request.Context(), longest)
 		defer cancel()
 		c.Request = c.Request.WithContext(ctx)

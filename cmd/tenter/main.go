@@ -28,6 +28,7 @@ type commands struct {
 	Migrate migrateCommand `cmd:"" help:"Bring the database's schema up to date and stop."`
 	Backup  backupCommand  `cmd:"" help:"Make a verified copy of the database, while it is served."`
 	Restore restoreCommand `cmd:"" help:"Put a copy back in the place of the database."`
+	Archive archiveCommand `cmd:"" help:"The whole studio as one file, out and in."`
 	Check   checkCommand   `cmd:"" help:"Check the database: its file, what its rows point at, and the studio's rules."`
 	Person  personCommand  `cmd:"" help:"People who sign in."`
 	Calc    calcCommand    `cmd:"" help:"Carry out a calculation: JSON in, JSON out."`

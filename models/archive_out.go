@@ -1,0 +1,106 @@
+package models
+
+import (
+	"context"
+	"database/sql"
+	"fmt"
+	"io"
+	"slices"
+	"time"
+
+	"gorm.io/gorm"
+
+	"tenter/models/archive"
+)
+
+// WriteArchive writes the whole studio as one archive, from one state of the
+// database, while others go on writing. Memory holds a few rows at a time.
+// passwords puts in the hashes of people's passwords.
+func (s *Store) WriteArchive(ctx context.Context, to io.Writer, passwords bool) (m *archive.Manifest, err error) {
+	err = s.snapshot(ctx, func(db *gorm.DB) error {
+		conn, ok := db.Statement.ConnPool.(rowsOf)
+		if !ok {
+			return fmt.Errorf("archive: no connection to read from")
+		}
+		tables, err := heldTables(ctx, conn, s.dialect)
+		if err != nil {
+			return err
+		}
+		var level int64
+		if err := db.Raw(`SELECT coalesce(max(version_id), 0) FROM goose_db_version WHERE is_applied`).Scan(&level).Error; err != nil {
+			return fmt.Errorf("level of the schema: %w", err)
+		}
+		var leftOut []string
+		if !passwords {
+			leftOut = append(leftOut, passwordColumn)
+		}
+		w := archive.NewWriter(to, level, s.Now(), leftOut)
+		for _, t := range tables {
+			if err := t.write(ctx, conn, w, s.dialect, leftOut); err != nil {
+				return err
+			}
+		}
+		m, err = w.Close()
+		return err
+	})
+	if err != nil {
+		return nil, fmt.Errorf("archive: %w", err)
+	}
+	return m, nil
+}
+
+func (t heldTable) write(ctx context.Context, conn rowsOf, w *archive.Writer, dialect string, leftOut []string) error {
+	columns := slices.DeleteFunc(slices.Clone(t.columns), func(c archive.Column) bool { return slices.Contains(leftOut, t.name+"."+c.Name) })
+	return w.Table(t.name, columns, func(row func([]any) error) error {
+		cells, into := make([]any, len(columns)), make([]any, len(columns))
+		for i := range cells {
+			into[i] = &cells[i]
+		}
+		return eachRow(ctx, conn, t.sorted(columns, dialect), func(rows *sql.Rows) error {
+			if err := rows.Scan(into...); err != nil {
+				return err
+			}
+			for i, c := range columns {
+				cells[i] = asKind(cells[i], c.Kind)
+			}
+			return row(cells)
+		})
+	})
+}
+
+// asKind gives a cell the one type of its kind, whichever database it is from.
+// What can't be it stays, and is refused by the writer.
+func asKind(cell any, kind archive.Kind) any {
+	switch v := cell.(type) {
+	case int64:
+		switch kind {
+		case archive.Boolean:
+			return v != 0
+		case archive.Number:
+			return float64(v)
+		}
+	case int32:
+		return asKind(int64(v), kind)
+	case float64:
+		if kind == archive.Integer && v == float64(int64(v)) {
+			return int64(v)
+		}
+	case []byte:
+		if kind == archive.Text {
+			return string(v)
+		}
+		if v == nil {
+			return []byte{}
+		}
+	case string:
+		switch kind {
+		case archive.Bytes:
+			return []byte(v)
+		case archive.Moment:
+			if at, err := time.Parse("2006-01-02 15:04:05.999999999-07:00", v); err == nil {
+				return at
+			}
+		}
+	}
+	return cell
+}
