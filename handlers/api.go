@@ -77,9 +77,6 @@ func Register(h huma.API, deps Deps) {
 	a.calculations()
 	a.fits()
 	a.webhooks()
-<<<<<<< HEAD
 	a.corrections()
-=======
 	a.archives()
->>>>>>> 2fc9d9a (Write the whole studio as one archive and make a studio of it, on either database, or nothing at all)
 }

@@ -11,6 +11,7 @@ var keptOut = map[string]string{
 	"signing_keys":       "whoever has the key can sign in as anybody; a server makes its own",
 	"refresh_tokens":     "sign-ins belong to a browser and this server",
 	"idempotency_keys":   "they answer requests that are repeated within a week, to this server",
+	"letters":            "they wait to be sent by this server, with secrets in their links",
 	"webhooks":           "their secrets are shared with other programs, which two servers would tell everything twice",
 	"webhook_deliveries": "what is still to be told is told by this server",
 }
@@ -24,9 +25,9 @@ const passwordColumn = "people.password_hash"
 // asks somebody to decide.
 var archived = []string{
 	"application_body", "application_sizes", "applications", "assignments", "body_measurements", "body_table_cells", "body_tables", "calendar_links",
-	"caution_acknowledgements", "check_ins", "confidentiality_texts", "consents", "count_values", "counts", "design_features", "design_states", "designs",
-	"estimates", "events", "extensions", "feature_lists", "finding_decisions", "installments", "intended_measurements", "invitations", "measure_requests",
-	"measurements", "people", "person_away", "person_roles", "person_work", "points", "remarks", "reports", "rules", "sample_measurements", "sample_moves",
+	"caution_acknowledgements", "check_ins", "confidentiality_texts", "consents", "correction_sizes", "corrections", "count_values", "counts", "design_features", "design_states", "designs",
+	"estimates", "events", "extensions", "feature_lists", "finding_decisions", "installments", "intended_measurements", "invitations", "letter_refusals", "measure_requests",
+	"measurements", "people", "person_away", "person_roles", "person_work", "photo_files", "photos", "points", "remarks", "reports", "rules", "sample_measurements", "sample_moves",
 	"samples", "shot_numbers", "shot_tails", "shots", "sign_off_answers", "sign_offs", "sign_ups", "sizes", "slips", "slots", "stated_yarns", "studio",
 	"take_numbers", "take_shots", "takes", "test_calls", "told", "versions", "yarn_plans",
 }
@@ -40,6 +41,9 @@ var secretColumns = map[string]string{
 	"sign_ups.token":             "the designer reads it on the call's page; links that were published still work",
 	"confidentiality_texts.hash": "of a text that stands beside it",
 	"versions.sealed_hash":       "of counts that stand beside it",
+	"photos.sent_hash":           "of a file that the studio has",
+	"photo_files.hash":           "of the file, which is in the archive",
+	"corrections.finding_key":    "no secret: what a finding is known by",
 	"finding_decisions.key":      "no secret: what a finding is known by",
 }
 

@@ -3,8 +3,10 @@ package models
 import (
 	"context"
 	"database/sql"
+	"errors"
 	"fmt"
 	"io"
+	"io/fs"
 	"slices"
 	"time"
 
@@ -40,6 +42,9 @@ func (s *Store) WriteArchive(ctx context.Context, to io.Writer, passwords bool) 
 				return err
 			}
 		}
+		if err := s.writePhotos(ctx, db, w); err != nil {
+			return err
+		}
 		m, err = w.Close()
 		return err
 	})
@@ -47,6 +52,31 @@ func (s *Store) WriteArchive(ctx context.Context, to io.Writer, passwords bool) 
 		return nil, fmt.Errorf("archive: %w", err)
 	}
 	return m, nil
+}
+
+// writePhotos puts in the files that the rows name. One whose photo was removed
+// meanwhile is gone; any other that is missing is told.
+func (s *Store) writePhotos(ctx context.Context, db *gorm.DB, w *archive.Writer) error {
+	if !db.Migrator().HasTable(&PhotoFile{}) {
+		return nil // an earlier level
+	}
+	var files []PhotoFile
+	if err := db.Order("photo_id, size").Find(&files).Error; err != nil {
+		return fmt.Errorf("files of photos: %w", err)
+	}
+	for _, f := range files {
+		in, err := s.OpenPhotoFile(ctx, f)
+		if errors.Is(err, fs.ErrNotExist) && s.photoGone(ctx, f) {
+			continue
+		}
+		if err != nil {
+			return fmt.Errorf("photo %s: %w", f.Key(), err)
+		}
+		if err := errors.Join(w.Photo(f.Key(), in), in.Close()); err != nil {
+			return err
+		}
+	}
+	return nil
 }
 
 func (t heldTable) write(ctx context.Context, conn rowsOf, w *archive.Writer, dialect string, leftOut []string) error {

@@ -41,10 +41,17 @@ func (s *Store) takeDue(ctx context.Context, table, where string, n int, hold ti
 	if s.dialect == "postgres" {
 		skip = " FOR UPDATE SKIP LOCKED" // SQLite has one writer at a time
 	}
+	due := `due_at <= ? AND (leased_until IS NULL OR leased_until < ?) AND ` + where
 	taken := int64(0)
+	if err := s.read(ctx).Table(table).Where(due, now, now).Limit(1).Count(&taken).Error; err != nil {
+		return "", fmt.Errorf("what is due of %s: %w", table, err)
+	}
+	if taken == 0 {
+		return "", nil // nothing is written while there is nothing to do
+	}
 	err := s.writer.WithContext(ctx).Transaction(func(db *gorm.DB) error {
-		due := `SELECT id FROM ` + table + ` WHERE due_at <= ? AND (leased_until IS NULL OR leased_until < ?) AND ` + where + ` ORDER BY due_at, id LIMIT ?` + skip
-		res := db.Exec(`UPDATE `+table+` SET lease = ?, leased_until = ? WHERE id IN (`+due+`)`, lease, now.Add(hold), now, now, n)
+		next := `SELECT id FROM ` + table + ` WHERE ` + due + ` ORDER BY due_at, id LIMIT ?` + skip
+		res := db.Exec(`UPDATE `+table+` SET lease = ?, leased_until = ? WHERE id IN (`+next+`)`, lease, now.Add(hold), now, now, n)
 		taken = res.RowsAffected
 		return res.Error
 	})

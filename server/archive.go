@@ -19,7 +19,7 @@ import (
 // archive's own level of the schema, and then brought up to date. Every
 // checksum is held against its file before anything is written. When anything
 // fails, what was begun is taken away again.
-func ArchiveInto(ctx context.Context, from io.ReaderAt, size int64, target string) (*archive.Manifest, error) {
+func ArchiveInto(ctx context.Context, from io.ReaderAt, size int64, target string, photos models.PhotoFiles) (*archive.Manifest, error) {
 	a, err := archive.Open(from, size)
 	if err == nil {
 		err = a.Verify()
@@ -28,9 +28,9 @@ func ArchiveInto(ctx context.Context, from io.ReaderAt, size int64, target strin
 		return nil, err
 	}
 	if IsPostgres(target) {
-		err = intoPostgres(ctx, a, target)
+		err = intoPostgres(ctx, a, target, photos)
 	} else {
-		err = intoFile(ctx, a, target)
+		err = intoFile(ctx, a, target, photos)
 	}
 	return &a.Manifest, err
 }
@@ -39,7 +39,7 @@ var errNotFresh = errors.New("an archive goes into a fresh database only, and th
 	"Name a file that isn't there yet or an empty PostgreSQL database with --database; nothing was changed")
 
 // intoFile fills a file beside the target, which gets its name when it is whole.
-func intoFile(ctx context.Context, a *archive.Archive, target string) (err error) {
+func intoFile(ctx context.Context, a *archive.Archive, target string, photos models.PhotoFiles) (err error) {
 	if _, err := os.Lstat(target); err == nil {
 		return errNotFresh
 	}
@@ -52,7 +52,7 @@ func intoFile(ctx context.Context, a *archive.Archive, target string) (err error
 	}
 	defer func() { err = errors.Join(err, os.RemoveAll(folder)) }()
 	part := filepath.Join(folder, "tenter.db")
-	if err := fill(ctx, a, part); err != nil {
+	if err := fill(ctx, a, part, photos); err != nil {
 		return err
 	}
 	if _, err := models.SoundFile(ctx, part); err != nil {
@@ -67,7 +67,7 @@ func intoFile(ctx context.Context, a *archive.Archive, target string) (err error
 }
 
 // intoPostgres fills a database that has no tables yet.
-func intoPostgres(ctx context.Context, a *archive.Archive, target string) error {
+func intoPostgres(ctx context.Context, a *archive.Archive, target string, photos models.PhotoFiles) error {
 	store, err := models.Open(target, models.Options{})
 	if err != nil {
 		return err
@@ -83,7 +83,7 @@ func intoPostgres(ctx context.Context, a *archive.Archive, target string) error 
 	if err = errors.Join(err, store.Close()); err != nil {
 		return err
 	}
-	if err := fill(ctx, a, target); err != nil {
+	if err := fill(ctx, a, target, photos); err != nil {
 		return errors.Join(err, emptied(context.WithoutCancel(ctx), target))
 	}
 	return nil
@@ -103,7 +103,7 @@ func emptied(ctx context.Context, target string) error {
 }
 
 // fill makes the schema, reads the archive into it and checks what came of it.
-func fill(ctx context.Context, a *archive.Archive, target string) (err error) {
+func fill(ctx context.Context, a *archive.Archive, target string, photos models.PhotoFiles) (err error) {
 	store, err := models.Open(target, models.Options{})
 	if err != nil {
 		return err
@@ -123,12 +123,51 @@ func fill(ctx context.Context, a *archive.Archive, target string) (err error) {
 		return err
 	}
 	faults, err := store.Check(ctx)
-	if err != nil || len(faults) == 0 {
+	if err != nil {
 		return err
+	}
+	if len(faults) == 0 {
+		return putPhotos(ctx, a, photos)
 	}
 	said := make([]string, len(faults))
 	for i, f := range faults {
 		said[i] = f.String()
 	}
 	return fmt.Errorf("what the archive holds breaks the studio's rules: %s", strings.Join(said, "; "))
+}
+
+// putPhotos writes the photos, and none when one of them fails. They come
+// before the database has its name, as they do when they are added.
+func putPhotos(ctx context.Context, a *archive.Archive, to models.PhotoFiles) (err error) {
+	var put []string
+	defer func() {
+		if err == nil {
+			return
+		}
+		for _, key := range put {
+			err = errors.Join(err, to.Remove(context.WithoutCancel(ctx), key))
+		}
+	}()
+	for _, e := range a.Manifest.Photos {
+		if to == nil {
+			return errors.New("the archive holds photos, and there is nowhere to keep them")
+		}
+		if e.Bytes > models.MostPhotoBytes {
+			return fmt.Errorf("%s is larger than any photo that is kept", e.Name)
+		}
+		in, err := a.Photo(e)
+		if err != nil {
+			return err
+		}
+		content, err := io.ReadAll(in)
+		if err := errors.Join(err, in.Close()); err != nil {
+			return fmt.Errorf("%s: %w", e.Name, err)
+		}
+		key := strings.TrimPrefix(e.Name, "photos/")
+		if err := to.Put(ctx, key, content); err != nil {
+			return fmt.Errorf("%s: %w", e.Name, err)
+		}
+		put = append(put, key)
+	}
+	return nil
 }

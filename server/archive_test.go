@@ -24,6 +24,7 @@ import (
 	"tenter/models/modelstest"
 	"tenter/server"
 	"tenter/server/demo"
+	"tenter/server/photostore"
 	"tenter/server/servertest"
 )
 
@@ -105,7 +106,7 @@ func spelled(t *testing.T, rows *sql.Rows) string {
 	return strings.Join(said, " | ")
 }
 
-var keptAtHome = []string{"signing_keys", "refresh_tokens", "idempotency_keys", "webhooks", "webhook_deliveries"}
+var keptAtHome = []string{"signing_keys", "refresh_tokens", "idempotency_keys", "webhooks", "webhook_deliveries", "letters"}
 
 // TestArchiveBringsTheSameStudio goes each way between the two databases, and
 // compares all of the state and the bytes of a board.
@@ -124,7 +125,7 @@ func TestArchiveBringsTheSameStudio(t *testing.T) {
 				before := everything(t, store)
 
 				target := fresh(t, to)
-				_, err = server.ArchiveInto(context.Background(), bytes.NewReader(file.Bytes()), int64(file.Len()), target)
+				_, err = server.ArchiveInto(context.Background(), bytes.NewReader(file.Bytes()), int64(file.Len()), target, nil)
 				require.NoError(t, err)
 				other, err := server.Open(context.Background(), target, models.Options{Now: clock.Now})
 				require.NoError(t, err)
@@ -330,7 +331,7 @@ func TestArchiveThatIsNotSoundIsRefused(t *testing.T) {
 		for _, kind := range []string{"sqlite", "postgres"} {
 			t.Run(row.name+" "+kind, func(t *testing.T) {
 				target := fresh(t, kind)
-				_, err := server.ArchiveInto(context.Background(), bytes.NewReader(row.data), int64(len(row.data)), target)
+				_, err := server.ArchiveInto(context.Background(), bytes.NewReader(row.data), int64(len(row.data)), target, nil)
 				require.ErrorContains(t, err, row.says)
 				nothingAt(t, kind, target)
 			})
@@ -366,7 +367,7 @@ func TestArchiveThatBreaksARule(t *testing.T) {
 	for _, kind := range []string{"sqlite", "postgres"} {
 		t.Run(kind, func(t *testing.T) {
 			target := fresh(t, kind)
-			_, err := server.ArchiveInto(context.Background(), bytes.NewReader(file.Bytes()), int64(file.Len()), target)
+			_, err := server.ArchiveInto(context.Background(), bytes.NewReader(file.Bytes()), int64(file.Len()), target, nil)
 			require.ErrorContains(t, err, "breaks the studio's rules")
 			nothingAt(t, kind, target)
 		})
@@ -380,7 +381,7 @@ func TestArchiveGoesIntoAFreshDatabaseOnly(t *testing.T) {
 	t.Run("sqlite", func(t *testing.T) {
 		was, err := os.ReadFile(targets["sqlite"])
 		require.NoError(t, err)
-		_, err = server.ArchiveInto(context.Background(), bytes.NewReader(raw), int64(len(raw)), path)
+		_, err = server.ArchiveInto(context.Background(), bytes.NewReader(raw), int64(len(raw)), path, nil)
 		require.ErrorContains(t, err, "fresh database only")
 		is, err := os.ReadFile(path)
 		require.NoError(t, err)
@@ -388,7 +389,7 @@ func TestArchiveGoesIntoAFreshDatabaseOnly(t *testing.T) {
 	})
 	t.Run("postgres", func(t *testing.T) {
 		target := modelstest.Postgres(t)
-		_, err := server.ArchiveInto(context.Background(), bytes.NewReader(raw), int64(len(raw)), target)
+		_, err := server.ArchiveInto(context.Background(), bytes.NewReader(raw), int64(len(raw)), target, nil)
 		require.ErrorContains(t, err, "fresh database only")
 	})
 	require.NotNil(t, store)
@@ -409,7 +410,7 @@ func TestArchiveOfAnEarlierLevel(t *testing.T) {
 			require.NoError(t, err)
 			require.Equal(t, level, m.Level)
 			target := fresh(t, "sqlite")
-			_, err = server.ArchiveInto(context.Background(), bytes.NewReader(file.Bytes()), int64(file.Len()), target)
+			_, err = server.ArchiveInto(context.Background(), bytes.NewReader(file.Bytes()), int64(file.Len()), target, nil)
 			require.NoError(t, err)
 			held, err := models.SoundFile(context.Background(), target)
 			require.NoError(t, err)
@@ -423,7 +424,7 @@ func TestArchiveOfAnEarlierLevel(t *testing.T) {
 	}
 }
 
-var keptOutHere = map[string]bool{"signing_keys": true, "refresh_tokens": true, "idempotency_keys": true, "webhooks": true, "webhook_deliveries": true}
+var keptOutHere = map[string]bool{"signing_keys": true, "refresh_tokens": true, "idempotency_keys": true, "letters": true, "webhooks": true, "webhook_deliveries": true}
 
 // TestArchiveThroughTheAPI: the designer's download holds no password, and a
 // studio that is made of it asks everybody to choose one.
@@ -440,7 +441,7 @@ func TestArchiveThroughTheAPI(t *testing.T) {
 		require.Equal(t, `attachment; filename="tenter-studio-2027-02-08.zip"`, a.Header.Get("Content-Disposition"))
 		require.Equal(t, "no-store", a.Header.Get("Cache-Control"))
 		target := fresh(t, "sqlite")
-		m, err := server.ArchiveInto(context.Background(), bytes.NewReader(a.Body), int64(len(a.Body)), target)
+		m, err := server.ArchiveInto(context.Background(), bytes.NewReader(a.Body), int64(len(a.Body)), target, nil)
 		require.NoError(t, err)
 		require.Equal(t, []string{"people.password_hash"}, m.LeftOut)
 		other, err := server.OpenAsIs(context.Background(), target)
@@ -451,6 +452,82 @@ func TestArchiveThroughTheAPI(t *testing.T) {
 		require.Nil(t, mara.PasswordHash)
 		for _, role := range []models.Role{models.Maker, models.Tester} {
 			s.As("no-"+string(role), role).Get("/studio/archive").Want(403)
+		}
+	})
+}
+
+// TestArchiveBringsPhotos: files go along, and none stays when the archive
+// can't be taken.
+func TestArchiveBringsPhotos(t *testing.T) {
+	ctx := context.Background()
+	from, to := photostore.NewFolder(t.TempDir()), photostore.NewFolder(t.TempDir())
+	clock := modelstest.NewClock()
+	store := modelstest.Open(t, modelstest.SQLite(t), models.Options{Now: clock.Now, Photos: from})
+	modelstest.FillDesigns(t, store, 1, modelstest.Round{Sizes: 2, Points: 1, Reports: 2})
+	var assignment string
+	db := modelstest.Rows(t, store)
+	require.NoError(t, db.Raw(`SELECT min(id) FROM assignments`).Scan(&assignment).Error)
+	picture := []byte("not really a picture, and the archive does not mind")
+	sum := sha256.Sum256(picture)
+	file := models.PhotoFile{PhotoID: models.NewID(), Size: "thumb", Hash: hex.EncodeToString(sum[:]), Bytes: int64(len(picture)), Width: 1, Height: 1}
+	require.NoError(t, db.Exec(`INSERT INTO photos (id, assignment_id, caption, sent_hash, width, height, revision, created_at, updated_at) VALUES (?, ?, '', 'x', 1, 1, 1, ?, ?)`,
+		file.PhotoID, assignment, clock.Now(), clock.Now()).Error)
+	for _, size := range []string{"screen", "large", "thumb"} {
+		file.Size = size
+		require.NoError(t, db.Create(&file).Error)
+	}
+
+	var out bytes.Buffer
+	_, err := store.WriteArchive(ctx, &out, true)
+	require.ErrorContains(t, err, models.PhotoKey(file.PhotoID, "large"), "a file that is missing is told")
+	for _, size := range []string{"screen", "large", "thumb"} {
+		require.NoError(t, from.Put(ctx, models.PhotoKey(file.PhotoID, size), picture))
+	}
+	out.Reset()
+	m, err := store.WriteArchive(ctx, &out, true)
+	require.NoError(t, err)
+	require.Len(t, m.Photos, 3)
+
+	_, err = server.ArchiveInto(ctx, bytes.NewReader(out.Bytes()), int64(out.Len()), fresh(t, "sqlite"), nil)
+	require.ErrorContains(t, err, "nowhere to keep them")
+	_, err = server.ArchiveInto(ctx, bytes.NewReader(out.Bytes()), int64(out.Len()), fresh(t, "sqlite"), to)
+	require.NoError(t, err)
+	in, err := to.Open(ctx, file.Key())
+	require.NoError(t, err)
+	got, err := io.ReadAll(in)
+	require.NoError(t, err)
+	require.NoError(t, in.Close())
+	require.Equal(t, picture, got)
+}
+
+// BenchmarkArchive writes a studio of a thousand designs and makes a database
+// of it.
+//
+//	go test ./server -run NONE -bench Archive -benchtime 1x
+func BenchmarkArchive(b *testing.B) {
+	store := modelstest.Open(b, modelstest.SQLite(b), models.Options{Now: modelstest.NewClock().Now})
+	modelstest.FillDesigns(b, store, 1000, modelstest.Round{Sizes: 9, Points: 8, Reports: 30})
+	path := filepath.Join(b.TempDir(), "studio.zip")
+	b.Run("out", func(b *testing.B) {
+		for b.Loop() {
+			f, err := os.Create(path)
+			require.NoError(b, err)
+			m, err := store.WriteArchive(context.Background(), f, true)
+			require.NoError(b, err)
+			require.NoError(b, f.Close())
+			b.ReportMetric(float64(m.Total()), "rows")
+		}
+	})
+	b.Run("in", func(b *testing.B) {
+		for b.Loop() {
+			f, err := os.Open(path)
+			require.NoError(b, err)
+			info, err := f.Stat()
+			require.NoError(b, err)
+			_, err = server.ArchiveInto(context.Background(), f, info.Size(), filepath.Join(b.TempDir(), "in.db"), nil)
+			require.NoError(b, err)
+			require.NoError(b, f.Close())
+			b.ReportMetric(float64(info.Size()), "bytes")
 		}
 	})
 }

@@ -59,7 +59,12 @@ func IsPostgres(target string) bool {
 // OpenAsIs opens a database to look at it, without changing its schema, and
 // refuses one whose schema is not this version's.
 func OpenAsIs(ctx context.Context, target string) (*models.Store, error) {
-	store, err := models.Open(target, models.Options{})
+	return OpenAsIsWith(ctx, target, models.Options{})
+}
+
+// OpenAsIsWith is OpenAsIs with options.
+func OpenAsIsWith(ctx context.Context, target string, options models.Options) (*models.Store, error) {
+	store, err := models.Open(target, options)
 	if err != nil {
 		return nil, err
 	}

@@ -20,6 +20,7 @@ type archiveCommand struct {
 type archiveOutCommand struct {
 	File     string `arg:"" help:"The archive to make; an existing file is left alone."`
 	Database string `default:"data/tenter.db" env:"TENTER_DATABASE" help:"A file (SQLite) or a postgres:// address; a server may be serving it."`
+	server.PhotoSettings
 }
 
 func (c *archiveOutCommand) Run(ctx context.Context, io streams) (err error) {
@@ -28,7 +29,11 @@ func (c *archiveOutCommand) Run(ctx context.Context, io streams) (err error) {
 			return fmt.Errorf("archive: %w", err)
 		}
 	}
-	store, err := server.OpenAsIs(ctx, c.Database)
+	photos, err := c.PhotoSettings.Open(c.Database)
+	if err != nil {
+		return err
+	}
+	store, err := server.OpenAsIsWith(ctx, c.Database, models.Options{Photos: photos})
 	if err != nil {
 		return err
 	}
@@ -62,11 +67,16 @@ func held(m *archive.Manifest) string {
 type archiveInCommand struct {
 	File     string `arg:"" help:"The archive."`
 	Database string `default:"data/tenter.db" env:"TENTER_DATABASE" help:"A file that isn't there yet (SQLite), or the postgres:// address of an empty database."`
+	server.PhotoSettings
 }
 
 func (c *archiveInCommand) Run(ctx context.Context, io streams) (err error) {
+	photos, err := c.PhotoSettings.Open(c.Database)
+	if err != nil {
+		return err
+	}
 	return withArchive(c.File, func(f *os.File, size int64) error {
-		m, err := server.ArchiveInto(ctx, f, size, c.Database)
+		m, err := server.ArchiveInto(ctx, f, size, c.Database, photos)
 		if err != nil {
 			return err
 		}

@@ -19,14 +19,9 @@ const module = "tenter/"
 // allowed lists which of the house's rooms a room may import. The arrows point
 // one way: cmd -> server -> handlers -> models -> models/*.
 var allowed = map[string][]string{
-<<<<<<< HEAD
-	"cmd/*":              {"server", "server/demo", "models", "models/calc"},
-	"server":             {"handlers", "models", "frontend", "migrations", "server/photostore"},
-	"server/photostore":  {"models"},
-=======
 	"cmd/*":              {"server", "server/demo", "models", "models/calc", "models/archive"},
-	"server":             {"handlers", "models", "models/archive", "frontend", "migrations"},
->>>>>>> 2fc9d9a (Write the whole studio as one archive and make a studio of it, on either database, or nothing at all)
+	"server":             {"handlers", "models", "models/archive", "frontend", "migrations", "server/photostore"},
+	"server/photostore":  {"models"},
 	"server/demo":        {"models", "models/cautions"},
 	"server/servertest":  {"server", "handlers", "models", "models/modelstest"},
 	"server/browsertest": {"models/modelstest"},
