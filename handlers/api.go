@@ -12,7 +12,7 @@ import (
 const Prefix = "/api/v1"
 
 // Config returns the description that the API starts from.
-func Config(version string) huma.Config {
+func Config(version string, secure bool) huma.Config {
 	quietErrors()
 	config := huma.DefaultConfig("Tenter", version)
 	config.Info.Description = "The shared production tracker of a small pattern studio: counts, samples, test calls, filming and release of each design."
@@ -24,7 +24,7 @@ func Config(version string) huma.Config {
 	config.RejectUnknownQueryParameters = true
 	config.Components.SecuritySchemes = map[string]*huma.SecurityScheme{
 		"bearer": {Type: "http", Scheme: "bearer", BearerFormat: "JWT"},
-		"cookie": {Type: "apiKey", In: "cookie", Name: AccessCookie},
+		"cookie": {Type: "apiKey", In: "cookie", Name: AccessCookie(secure)},
 	}
 	return config
 }
@@ -33,6 +33,8 @@ func Config(version string) huma.Config {
 func Register(h huma.API, deps Deps) {
 	a := &api{huma: h, Deps: deps}
 	a.signIn()
+	a.signIns()
+	a.secondStep()
 	a.me()
 	a.invitations()
 	a.settings()

@@ -88,11 +88,11 @@ func (a *api) postLook(ctx context.Context, _ models.Actor, in *lookInput) (*pla
 
 func (a *api) postAccept(ctx context.Context, actor models.Actor, in *acceptInput) (*signInAnswer, error) {
 	b := in.Body
-	person, family, refresh, err := a.Store.AcceptInvitation(ctx, actor, b.Token, b.Password, b.Unit, b.Terms, in.Agent)
+	person, begun, err := a.Store.AcceptInvitation(ctx, actor, b.Token, b.Password, b.Unit, b.Terms, in.Agent)
 	if err != nil {
 		return nil, err
 	}
-	return a.answerSignIn(person, family, refresh)
+	return a.answerBegun(person, begun)
 }
 
 // invitationAnswer shows a link's secret once: nobody on the way may keep it.

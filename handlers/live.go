@@ -38,22 +38,34 @@ func (a *api) live() {
 	add(a, describe(operation("watch-studio", http.MethodGet, "/studio/live", "Live changes of every design", "Studio")), a.watchStudio)
 }
 
-func (a *api) watchDesign(ctx context.Context, _ models.Actor, in *DesignPath) (*huma.StreamResponse, error) {
+func (a *api) watchDesign(ctx context.Context, actor models.Actor, in *DesignPath) (*huma.StreamResponse, error) {
 	design, err := a.Store.Design(ctx, in.Design)
 	if err != nil {
 		return nil, err
 	}
-	return a.stream(func(c models.Change) bool { return c.DesignID == design.ID }), nil
+	return a.stream(actor, func(c models.Change) bool { return c.DesignID == design.ID }), nil
 }
 
-func (a *api) watchStudio(context.Context, models.Actor, *struct{}) (*huma.StreamResponse, error) {
-	return a.stream(func(models.Change) bool { return true }), nil
+func (a *api) watchStudio(_ context.Context, actor models.Actor, _ *struct{}) (*huma.StreamResponse, error) {
+	return a.stream(actor, func(models.Change) bool { return true }), nil
+}
+
+// mayWatch tells whether somebody whose stream is open is still signed in and
+// one of the studio's own. When the database does not answer, they are: the
+// next beat asks again.
+func (a *api) mayWatch(ctx context.Context, actor models.Actor) bool {
+	standing, err := a.Store.SignedIn(ctx, actor.PersonID, actor.FamilyID)
+	if err != nil {
+		return models.KindOf(err) != models.Unsigned
+	}
+	return models.Actor{Roles: standing.Roles}.IsStaff() && !standing.SetUpFirst
 }
 
 // stream sends the changes that wanted picks until the client or the server
-// goes away. The first line goes out at once, so that the browser knows that
-// it is connected.
-func (a *api) stream(wanted func(models.Change) bool) *huma.StreamResponse {
+// goes away, or the sign-in ends: that is asked at each beat, and at once when
+// something happened to the person. The first line goes out at once, so that
+// the browser knows that it is connected.
+func (a *api) stream(actor models.Actor, wanted func(models.Change) bool) *huma.StreamResponse {
 	return &huma.StreamResponse{Body: func(ctx huma.Context) {
 		changes, stop := a.Store.Feed().Listen()
 		defer stop()
@@ -88,11 +100,14 @@ func (a *api) stream(wanted func(models.Change) bool) *huma.StreamResponse {
 			case <-ctx.Context().Done():
 				return
 			case <-pulse.C:
-				if !send(": still here\n\n") {
+				if !a.mayWatch(ctx.Context(), actor) || !send(": still here\n\n") {
 					return
 				}
 			case c, open := <-changes:
 				if !open {
+					return
+				}
+				if c.Entity == "person" && c.EntityID == actor.PersonID && !a.mayWatch(ctx.Context(), actor) {
 					return
 				}
 				if !wanted(c) {

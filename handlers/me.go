@@ -30,7 +30,12 @@ func (a *api) me() {
 }
 
 func (a *api) getMe(ctx context.Context, actor models.Actor, _ *struct{}) (*one[Person], error) {
-	return onePerson(a.Store.Person(ctx, actor.PersonID))
+	me, err := onePerson(a.Store.Person(ctx, actor.PersonID))
+	if err != nil {
+		return nil, err
+	}
+	me.Body.SetUpFirst = actor.SetUpFirst
+	return me, nil
 }
 
 func (a *api) patchMe(ctx context.Context, actor models.Actor, in *changeMeInput) (*one[Person], error) {
@@ -49,8 +54,8 @@ func (a *api) patchMe(ctx context.Context, actor models.Actor, in *changeMeInput
 }
 
 func (a *api) postPassword(ctx context.Context, actor models.Actor, in *changePasswordInput) (*struct{}, error) {
-	if !a.Allow("password:" + actor.PersonID) {
-		return nil, &models.Error{Kind: models.TooMany, Message: "Too many tries. Wait a minute, then try again."}
+	if err := a.ownPassword(actor); err != nil {
+		return nil, err
 	}
 	return nil, a.Store.ChangePassword(ctx, actor, in.Body.Current, in.Body.New)
 }

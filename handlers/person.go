@@ -19,6 +19,8 @@ type Person struct {
 	Disabled  bool          `json:"disabled"`
 	HasSignIn bool          `json:"has_sign_in" doc:"Whether a password has been chosen."`
 	Revision  int           `json:"revision"`
+
+	SetUpFirst bool `json:"set_up_first,omitempty" doc:"Of oneself: the studio wants a second step, and until it is set up nothing else is open."`
 }
 
 func personView(p *models.Person) Person {

@@ -88,8 +88,8 @@ func dataOf(d *models.PersonData, err error) (*dataAnswer, error) {
 }
 
 func (a *api) postForgetMe(ctx context.Context, actor models.Actor, in *forgetMeInput) (*signedOut, error) {
-	if !a.Allow("password:" + actor.PersonID) {
-		return nil, &models.Error{Kind: models.TooMany, Message: "Too many tries. Wait a minute, then try again."}
+	if err := a.ownPassword(actor); err != nil {
+		return nil, err
 	}
 	if err := a.Store.ForgetMe(ctx, actor, models.Forgetting{Confirm: in.Body.Confirm, Password: in.Body.Password}); err != nil {
 		return nil, err

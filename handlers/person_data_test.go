@@ -90,7 +90,7 @@ func (w *wholeTester) mustBeForgotten(t *testing.T) {
 	var n int64
 	require.NoError(t, pool.QueryRow(`SELECT count(*) FROM events WHERE actor_id = '`+w.person.ID+`'`).Scan(&n))
 	require.Zero(t, n)
-	for _, table := range []string{"refresh_tokens", "invitations", "consents", "person_roles", "told", "idempotency_keys"} {
+	for _, table := range []string{"refresh_tokens", "sign_ins", "half_sign_ins", "recovery_codes", "second_factors", "invitations", "consents", "person_roles", "told", "idempotency_keys"} {
 		require.NoError(t, pool.QueryRow(`SELECT count(*) FROM `+table+` WHERE person_id = '`+w.person.ID+`'`).Scan(&n))
 		require.Zero(t, n, table)
 	}

@@ -12,6 +12,7 @@ type rule struct {
 	public bool          // no sign-in needed
 	roles  []models.Role // any of these
 	own    bool          // a tester only for what is theirs; the store answers "not found" otherwise
+	bare   bool          // also without the second step that the studio wants
 }
 
 func (r rule) allows(a models.Actor) bool { return r.public || a.Has(r.roles...) }
@@ -19,6 +20,7 @@ func (r rule) allows(a models.Actor) bool { return r.public || a.Has(r.roles...)
 var (
 	anybody  = rule{public: true}
 	signedIn = rule{roles: models.Roles()}
+	settling = rule{roles: models.Roles(), bare: true} // one's own sign-in
 	staff    = rule{roles: models.Staff()}
 	designer = rule{roles: []models.Role{models.Designer}}
 
@@ -37,13 +39,26 @@ var (
 var policy = map[string]rule{
 	// sign-in
 	"sign-in":           anybody,
+	"second-step":       anybody,
 	"refresh-sign-in":   anybody,
-	"sign-out":          signedIn,
+	"sign-out":          settling,
 	"look-invitation":   anybody,
 	"accept-invitation": anybody,
-	"get-me":            signedIn,
+	"get-me":            settling,
 	"change-me":         signedIn,
-	"change-password":   signedIn,
+	"change-password":   settling,
+
+	"list-my-sign-ins":      settling,
+	"end-my-sign-in":        settling,
+	"end-my-other-ones":     settling,
+	"get-second-step":       settling,
+	"prepare-second-step":   settling,
+	"confirm-second-step":   settling,
+	"renew-recovery-codes":  signedIn,
+	"remove-my-second-step": signedIn,
+	"get-person-sign-in":    designer,
+	"end-person-sign-ins":   designer,
+	"remove-second-step":    designer,
 
 	// studio and people
 	"get-studio-settings":    anybody,

@@ -156,10 +156,11 @@ func TestEveryPlaceOfAPersonIsTold(t *testing.T) {
 	// what they changed.
 	require.Equal(t, []string{
 		"applications.person_id", "assignments.person_id", "calendar_links.person_id", "caution_acknowledgements.acknowledged_by", "consents.person_id", "corrections.found_by",
-		"designs.released_by", "feature_lists.told_by", "finding_decisions.decided_by", "gate_overrides.opened_by", "gate_overrides.taken_back_by", "idempotency_keys.person_id",
-		"installments.aired_by", "invitations.created_by", "invitations.person_id", "letter_refusals.person_id", "letters.person_id", "measure_requests.asked_by",
-		"person_away.person_id", "person_roles.person_id", "person_work.person_id", "photos.added_by", "refresh_tokens.person_id", "release_ticks.taken_back_by",
-		"release_ticks.ticked_by", "remarks.person_id", "reports.approved_by", "reports.sent_by", "sample_moves.by_person", "sample_moves.held_by",
-		"samples.held_by", "sign_offs.signed_by", "sign_offs.withdrawn_by", "told.person_id",
+		"designs.released_by", "feature_lists.told_by", "finding_decisions.decided_by", "gate_overrides.opened_by", "gate_overrides.taken_back_by", "half_sign_ins.person_id",
+		"idempotency_keys.person_id", "installments.aired_by", "invitations.created_by", "invitations.person_id", "letter_refusals.person_id", "letters.person_id",
+		"measure_requests.asked_by", "person_away.person_id", "person_roles.person_id", "person_work.person_id", "photos.added_by", "recovery_codes.person_id",
+		"refresh_tokens.person_id", "release_ticks.taken_back_by", "release_ticks.ticked_by", "remarks.person_id", "reports.approved_by", "reports.sent_by",
+		"sample_moves.by_person", "sample_moves.held_by", "samples.held_by", "second_factors.person_id", "sign_ins.person_id", "sign_offs.signed_by",
+		"sign_offs.withdrawn_by", "told.person_id",
 	}, places, "a new place refers to a person: add it to dataSources and to forgetting in models, then here")
 }

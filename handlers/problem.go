@@ -37,6 +37,9 @@ const internalSentence = "Something went wrong here. It was noted; nothing of yo
 func problem(ctx context.Context, log *slog.Logger, operation string, err error) error {
 	var own *models.Error
 	if errors.As(err, &own) {
+		if own.Wait > 0 {
+			return huma.ErrorWithHeaders(Problem(own), http.Header{"Retry-After": {seconds(own.Wait)}})
+		}
 		return Problem(own)
 	}
 	var status huma.StatusError

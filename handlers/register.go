@@ -19,9 +19,8 @@ type Deps struct {
 	BaseURL string // of links in invitations, without a slash at the end; "" takes the request's own
 	Secure  bool   // cookies only over TLS
 	// Issue makes an access token for a person's sign-in.
-	Issue func(personID, familyID string) (token string, expires time.Time, err error)
-	// Allow counts a try under a key and tells whether it is still within bounds.
-	Allow func(key string) bool
+	Issue  func(personID, familyID string) (token string, expires time.Time, err error)
+	Limits // how often
 	// PlainAllowed tells whether a webhook may go to a host without TLS.
 	PlainAllowed models.PlainAddress
 	// LettersFrom is whom letters by e-mail are from; "" when none are sent.
@@ -38,7 +37,11 @@ type api struct {
 // a problem document.
 func add[I, O any](a *api, op huma.Operation, handle func(ctx context.Context, actor models.Actor, in *I) (*O, error)) {
 	row := policy[op.OperationID] // the zero rule, which lets nobody in, where there is none
-	op.Middlewares = append(huma.Middlewares{a.admit(row)}, op.Middlewares...)
+	before := huma.Middlewares{a.admit(row)}
+	if cost := costOf(op); cost != "" {
+		before = append(before, a.paced(cost))
+	}
+	op.Middlewares = append(before, op.Middlewares...)
 	op.Description = strings.TrimSpace(op.Description + "\n\nFor: " + strings.Join(row.names(), ", ") + ownNote(row))
 	if !row.public {
 		op.Security = []map[string][]string{{"bearer": {}}, {"cookie": {}}}
@@ -64,6 +67,8 @@ func (a *api) admit(row rule) func(huma.Context, func(huma.Context)) {
 	return func(ctx huma.Context, next func(huma.Context)) {
 		actor, signed := models.ActorFrom(ctx.Context())
 		switch {
+		case row.allows(actor) && actor.SetUpFirst && !row.bare && !row.public:
+			huma.WriteErr(a.huma, ctx, http.StatusForbidden, "The studio wants a second step of its people. Set it up on your own page first; until then nothing else is open to you.") //nolint:errcheck // the connection is gone
 		case row.allows(actor):
 			next(ctx)
 		case !signed:

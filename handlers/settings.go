@@ -19,6 +19,8 @@ type Settings struct {
 	LettersByItself   []models.LetterKind `json:"letters_by_itself" doc:"Kinds of letters that go out unasked once they are due."`
 	LettersKeepDays   int                 `json:"letters_keep_days" doc:"For how long the words of a letter are kept once it has gone."`
 	Revision          int                 `json:"revision"`
+	// Whether there is one is nobody else's business.
+	StaffSecondStep *bool `json:"staff_second_step,omitempty" doc:"For the designer: whether the studio's own people need a second step to sign in."`
 }
 
 type changeSettingsInput struct {
@@ -31,6 +33,7 @@ type changeSettingsInput struct {
 		ForgetAfterMonths Optional[int]        `json:"forget_after_months,omitempty" doc:"null: forget nobody unasked."`
 		LettersByItself   *[]models.LetterKind `json:"letters_by_itself,omitempty" maxItems:"40"`
 		LettersKeepDays   *int                 `json:"letters_keep_days,omitempty"`
+		StaffSecondStep   *bool                `json:"staff_second_step,omitempty"`
 	}
 }
 
@@ -39,18 +42,22 @@ func (a *api) settings() {
 	add(a, operation("change-studio-settings", http.MethodPatch, "/studio/settings", "Change the studio's settings", "Studio"), a.patchSettings)
 }
 
-func (a *api) settingsView(s *models.Studio) *one[Settings] {
-	return &one[Settings]{etag(s.Revision), Settings{Name: s.Name, Zone: s.Zone, LeadDays: s.LeadDays, Demo: s.Demo, ForgetAfterMonths: s.ForgetAfterMonths,
+func (a *api) settingsView(actor models.Actor, s *models.Studio) *one[Settings] {
+	out := &one[Settings]{etag(s.Revision), Settings{Name: s.Name, Zone: s.Zone, LeadDays: s.LeadDays, Demo: s.Demo, ForgetAfterMonths: s.ForgetAfterMonths,
 		LettersByItself: s.LetterKindsByItself(), LettersKeepDays: s.LettersKeepDays,
 		Today: models.DateOf(a.Store.Now(), s.Location()), Revision: s.Revision}}
+	if actor.Has(models.Designer) {
+		out.Body.StaffSecondStep = &s.StaffSecondStep
+	}
+	return out
 }
 
-func (a *api) getSettings(ctx context.Context, _ models.Actor, _ *struct{}) (*one[Settings], error) {
+func (a *api) getSettings(ctx context.Context, actor models.Actor, _ *struct{}) (*one[Settings], error) {
 	s, err := a.Store.Studio(ctx)
 	if err != nil {
 		return nil, err
 	}
-	return a.settingsView(s), nil
+	return a.settingsView(actor, s), nil
 }
 
 func (a *api) patchSettings(ctx context.Context, actor models.Actor, in *changeSettingsInput) (*one[Settings], error) {
@@ -65,9 +72,10 @@ func (a *api) patchSettings(ctx context.Context, actor models.Actor, in *changeS
 		return nil, err
 	}
 	s, err := a.Store.ChangeStudio(ctx, actor, revision, models.StudioChange{Name: in.Body.Name, Zone: in.Body.Zone, LeadDays: in.Body.LeadDays,
-		ForgetAfterMonths: in.Body.ForgetAfterMonths.change(), LettersByItself: in.Body.LettersByItself, LettersKeepDays: in.Body.LettersKeepDays})
+		ForgetAfterMonths: in.Body.ForgetAfterMonths.change(), LettersByItself: in.Body.LettersByItself, LettersKeepDays: in.Body.LettersKeepDays,
+		StaffSecondStep: in.Body.StaffSecondStep})
 	if err != nil {
 		return nil, err
 	}
-	return a.settingsView(s), nil
+	return a.settingsView(actor, s), nil
 }

@@ -26,11 +26,13 @@ func Staff() []Role { return []Role{Designer, TechEditor, Maker, Filmer} }
 // Actor is who asks: the person, what they may do, and the request that
 // carried the wish. Every Store method that depends on the asker takes one.
 type Actor struct {
-	PersonID  string
-	FamilyID  string // the sign-in that this request belongs to
-	Roles     []Role
-	RequestID string
-	Key       *IdempotencyKey // of the request, when it brought one
+	PersonID string
+	FamilyID string // the sign-in that this request belongs to
+	Roles    []Role
+	// SetUpFirst: nothing is allowed but setting up the second step.
+	SetUpFirst bool
+	RequestID  string
+	Key        *IdempotencyKey // of the request, when it brought one
 }
 
 // Has tells whether the actor has one of the roles.

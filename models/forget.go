@@ -27,9 +27,7 @@ func (s *Store) ForgetMe(ctx context.Context, actor Actor, in Forgetting) error 
 	if err := in.confirms(person); err != nil {
 		return err
 	}
-	if _, err := s.CheckPassword(ctx, person.Handle, in.Password); KindOf(err) == Unsigned {
-		return &Error{Kind: Invalid, Message: "Nothing was erased.", Fields: []FieldProblem{{"password", "is not your password; try again"}}}
-	} else if err != nil {
+	if _, err := s.ownPassword(ctx, actor, "password", in.Password); err != nil {
 		return err
 	}
 	return s.forget(ctx, actor, person.ID)

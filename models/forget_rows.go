@@ -13,6 +13,10 @@ const erasedText = "(erased on request)"
 // read before.
 var forgetting = []string{
 	`DELETE FROM refresh_tokens WHERE person_id = ?`,
+	`DELETE FROM sign_ins WHERE person_id = ?`,
+	`DELETE FROM half_sign_ins WHERE person_id = ?`,
+	`DELETE FROM recovery_codes WHERE person_id = ?`,
+	`DELETE FROM second_factors WHERE person_id = ?`,
 	`DELETE FROM invitations WHERE person_id = ?`,
 	`DELETE FROM calendar_links WHERE person_id = ?`,
 	`DELETE FROM person_work WHERE person_id = ?`,

@@ -123,16 +123,16 @@ func (s *Store) LookAtInvitation(ctx context.Context, secret string) (*Invitatio
 }
 
 // AcceptInvitation uses the link: it sets the password (and unit and terms,
-// when given) and starts a sign-in.
-func (s *Store) AcceptInvitation(ctx context.Context, actor Actor, secret, password, unit, terms, agent string) (person *Person, familyID, refresh string, err error) {
+// when given) and begins a sign-in. A link is no way around the second step.
+func (s *Store) AcceptInvitation(ctx context.Context, actor Actor, secret, password, unit, terms, agent string) (person *Person, begun *Begun, err error) {
 	look, err := s.LookAtInvitation(ctx, secret)
 	if err != nil {
-		return nil, "", "", err
+		return nil, nil, err
 	}
 	// Hashing is slow on purpose, so it happens before the one writer is taken.
 	hash, err := HashPassword(password, look.Person.Handle, look.Person.Name)
 	if err != nil {
-		return nil, "", "", err
+		return nil, nil, err
 	}
 	err = s.change(ctx, actor, func(t *tx) error {
 		row, err := openInvitation(t.DB, secret, t.now)
@@ -159,10 +159,13 @@ func (s *Store) AcceptInvitation(ctx context.Context, actor Actor, secret, passw
 		if err := t.record("", "invitation", row.ID, "used", nil, nil); err != nil {
 			return err
 		}
-		familyID, refresh, err = t.startSignIn(row.PersonID, agent)
+		if err := t.record("", "person", row.PersonID, "invitation used", nil, nil); err != nil {
+			return err
+		}
+		begun, err = t.beginSignIn(row.PersonID, agent)
 		return err
 	})
-	return person, familyID, refresh, err
+	return person, begun, err
 }
 
 func (t *tx) adoptPreferences(personID, unit, terms string) (*Person, error) {

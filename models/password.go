@@ -72,16 +72,26 @@ func (s *Store) CheckPassword(ctx context.Context, login, password string) (*Per
 	return person, nil
 }
 
-// ChangePassword sets a person's own password and ends their other sign-ins.
-func (s *Store) ChangePassword(ctx context.Context, actor Actor, current, next string) error {
+// ownPassword asks the person who acts for their password once more, before
+// what an open screen must not be enough for. field names it in the request.
+func (s *Store) ownPassword(ctx context.Context, actor Actor, field, password string) (*Person, error) {
 	me, err := s.Person(ctx, actor.PersonID)
 	if err != nil {
-		return err
+		return nil, err
 	}
-	if _, err := s.CheckPassword(ctx, me.Handle, current); err != nil {
+	if _, err := s.CheckPassword(ctx, me.Handle, password); err != nil {
 		if KindOf(err) == Unsigned {
-			return &Error{Kind: Invalid, Message: "The password was not changed.", Fields: []FieldProblem{{"current", "is not your password; try again"}}}
+			return nil, &Error{Kind: Invalid, Message: "Nothing was changed.", Fields: []FieldProblem{{field, "is not your password; try again"}}}
 		}
+		return nil, err
+	}
+	return me, nil
+}
+
+// ChangePassword sets a person's own password and ends their other sign-ins.
+func (s *Store) ChangePassword(ctx context.Context, actor Actor, current, next string) error {
+	me, err := s.ownPassword(ctx, actor, "current", current)
+	if err != nil {
 		return err
 	}
 	hash, err := HashPassword(next, me.Handle, me.Name)
@@ -92,10 +102,8 @@ func (s *Store) ChangePassword(ctx context.Context, actor Actor, current, next s
 		if err := t.setPassword(actor.PersonID, hash); err != nil {
 			return err
 		}
-		err := t.Model(&RefreshToken{}).Where("person_id = ? AND family_id <> ? AND revoked_at IS NULL", actor.PersonID, actor.FamilyID).
-			Update("revoked_at", t.now).Error
-		if err != nil {
-			return fmt.Errorf("end other sign-ins: %w", err)
+		if err := t.endSignIns("person_id = ? AND id <> ?", actor.PersonID, actor.FamilyID); err != nil {
+			return err
 		}
 		return t.record("", "person", actor.PersonID, "password changed", nil, nil)
 	})

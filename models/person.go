@@ -239,7 +239,19 @@ func (t *tx) savePerson(before, after *Person) error {
 			return err
 		}
 	}
+	if orNone(before.Email) != orNone(after.Email) {
+		if err := t.record("", "person", after.ID, "e-mail changed", nil, nil); err != nil {
+			return err
+		}
+	}
 	return t.record("", "person", after.ID, "changed", before, after)
+}
+
+func orNone(text *string) string {
+	if text == nil {
+		return ""
+	}
+	return *text
 }
 
 // keepsADesigner refuses to leave the studio with nobody who can run it.

@@ -4,6 +4,7 @@ import (
 	"errors"
 	"fmt"
 	"strings"
+	"time"
 
 	"tenter/models/letters"
 )
@@ -40,6 +41,7 @@ type Error struct {
 	Kind    Kind
 	Message string
 	Fields  []FieldProblem
+	Wait    time.Duration // of TooMany: how long until it is worth trying again; 0: not known
 }
 
 func (e *Error) Error() string {

@@ -32,7 +32,7 @@ const idleTesters = `SELECT p.id, p.handle FROM people p WHERE p.forgotten_at IS
 	AND NOT EXISTS (SELECT 1 FROM check_ins c JOIN assignments x ON x.id = c.assignment_id WHERE x.person_id = p.id AND c.at >= @since)
 	AND NOT EXISTS (SELECT 1 FROM reports r JOIN assignments x ON x.id = r.assignment_id WHERE x.person_id = p.id AND r.sent_at >= @since)
 	AND NOT EXISTS (SELECT 1 FROM remarks m WHERE m.person_id = p.id AND m.created_at >= @since)
-	AND NOT EXISTS (SELECT 1 FROM refresh_tokens f WHERE f.person_id = p.id AND f.created_at >= @since)
+	AND NOT EXISTS (SELECT 1 FROM sign_ins f WHERE f.person_id = p.id AND f.used_at >= @since)
 	ORDER BY p.id`
 
 // IdleTesters tells who would be forgotten if testers were kept for so many

@@ -2,7 +2,6 @@ package models
 
 import (
 	"context"
-	"crypto/rand"
 	"crypto/sha256"
 	"encoding/base64"
 	"encoding/hex"
@@ -18,7 +17,7 @@ type RefreshToken struct {
 	FamilyID  string
 	PersonID  string
 	TokenHash string
-	Agent     string // the browser's own words, for the person's list of sign-ins
+	Agent     string // the browser's own words
 	CreatedAt time.Time
 	ExpiresAt time.Time
 	UsedAt    *time.Time
@@ -26,16 +25,15 @@ type RefreshToken struct {
 }
 
 const (
-	refreshLife = 30 * 24 * time.Hour // chosen
+	refreshLife = 30 * 24 * time.Hour // without use (chosen)
+	signInLife  = 90 * 24 * time.Hour // with however much use (chosen)
 	tokenBytes  = 32
 	agentLength = 200
 )
 
 // newToken returns a secret for the person and its hash for the database.
 func newToken() (secret, hash string) {
-	b := make([]byte, tokenBytes)
-	rand.Read(b) //nolint:errcheck // never fails, by its documentation since Go 1.24
-	secret = base64.RawURLEncoding.EncodeToString(b)
+	secret = base64.RawURLEncoding.EncodeToString(randomBytes(tokenBytes))
 	return secret, hashToken(secret)
 }
 
@@ -45,29 +43,34 @@ func hashToken(secret string) string {
 }
 
 // StartSignIn begins a family of refresh tokens and returns its first secret.
+// It asks for no second step; BeginSignIn does.
 func (s *Store) StartSignIn(ctx context.Context, actor Actor, personID, agent string) (familyID, secret string, err error) {
 	err = s.change(ctx, actor, func(t *tx) error {
-		familyID, secret, err = t.startSignIn(personID, agent)
+		familyID, secret, err = t.startSignIn(personID, agent, false)
 		return err
 	})
 	return familyID, secret, err
 }
 
-func (t *tx) startSignIn(personID, agent string) (familyID, secret string, err error) {
-	familyID = NewID()
-	if secret, err = t.issue(familyID, personID, agent); err != nil {
-		return "", "", err
-	}
-	return familyID, secret, t.record("", "person", personID, "signed in", nil, nil)
-}
-
-func (t *tx) issue(familyID, personID, agent string) (string, error) {
-	secret, hash := newToken()
+func (t *tx) startSignIn(personID, agent string, secondStep bool) (familyID, secret string, err error) {
 	if r := []rune(agent); len(r) > agentLength {
 		agent = string(r[:agentLength])
 	}
-	row := RefreshToken{ID: NewID(), FamilyID: familyID, PersonID: personID, TokenHash: hash, Agent: agent,
-		CreatedAt: t.now, ExpiresAt: t.now.Add(refreshLife)}
+	row := SignIn{ID: NewID(), PersonID: personID, Agent: agent, SecondStep: secondStep, BegunAt: t.now, UsedAt: t.now}
+	if err := t.Create(&row).Error; err != nil {
+		return "", "", fmt.Errorf("sign-in: %w", err)
+	}
+	if secret, err = t.issue(&row); err != nil {
+		return "", "", err
+	}
+	return row.ID, secret, t.record("", "person", personID, "signed in", nil, nil)
+}
+
+// issue makes the next refresh token of a sign-in.
+func (t *tx) issue(of *SignIn) (string, error) {
+	secret, hash := newToken()
+	row := RefreshToken{ID: NewID(), FamilyID: of.ID, PersonID: of.PersonID, TokenHash: hash, Agent: of.Agent,
+		CreatedAt: t.now, ExpiresAt: earlier(t.now.Add(refreshLife), of.BegunAt.Add(signInLife))}
 	if err := t.Create(&row).Error; err != nil {
 		return "", fmt.Errorf("refresh token: %w", err)
 	}
@@ -89,7 +92,7 @@ func (s *Store) ContinueSignIn(ctx context.Context, actor Actor, secret string) 
 		}
 		if row.UsedAt != nil && row.RevokedAt == nil {
 			reused = true // committed, so that the thief's copy dies as well
-			if err := t.endSignIns("family_id = ?", row.FamilyID); err != nil {
+			if err := t.endSignIns("id = ?", row.FamilyID); err != nil {
 				return err
 			}
 			return t.record("", "person", row.PersonID, "refresh token reused", nil, nil)
@@ -107,7 +110,7 @@ func (s *Store) ContinueSignIn(ctx context.Context, actor Actor, secret string) 
 			return fmt.Errorf("use refresh token: %w", err)
 		}
 		familyID = row.FamilyID
-		next, err = t.issue(row.FamilyID, row.PersonID, row.Agent)
+		next, err = t.goOn(row.FamilyID)
 		return err
 	})
 	if err == nil && reused {
@@ -117,40 +120,4 @@ func (s *Store) ContinueSignIn(ctx context.Context, actor Actor, secret string) 
 		return s.continueUnchanged(ctx, secret)
 	}
 	return person, familyID, next, err
-}
-
-// EndSignIn revokes the sign-in that the actor's request belongs to.
-func (s *Store) EndSignIn(ctx context.Context, actor Actor) error {
-	return s.change(ctx, actor, func(t *tx) error {
-		if err := t.endSignIns("family_id = ?", actor.FamilyID); err != nil {
-			return err
-		}
-		return t.record("", "person", actor.PersonID, "signed out", nil, nil)
-	})
-}
-
-func (t *tx) endSignIns(where, id string) error {
-	err := t.Model(&RefreshToken{}).Where(where, id).Where("revoked_at IS NULL").Update("revoked_at", t.now).Error
-	if err != nil {
-		return fmt.Errorf("end sign-ins: %w", err)
-	}
-	return nil
-}
-
-// SignedIn returns the roles of a person whose sign-in is still good. Asking
-// the database each time makes a sign-out or a changed role count at once,
-// not when the access token runs out.
-func (s *Store) SignedIn(ctx context.Context, personID, familyID string) ([]Role, error) {
-	var roles []Role
-	err := s.read(ctx).Raw(`SELECT r.role FROM people p JOIN person_roles r ON r.person_id = p.id
-		WHERE p.id = ? AND p.disabled_at IS NULL
-		AND EXISTS (SELECT 1 FROM refresh_tokens f WHERE f.family_id = ? AND f.person_id = p.id AND f.revoked_at IS NULL)`,
-		personID, familyID).Scan(&roles).Error
-	if err != nil {
-		return nil, fmt.Errorf("sign-in: %w", err)
-	}
-	if len(roles) == 0 {
-		return nil, errSignInOver
-	}
-	return roles, nil
 }

@@ -2,9 +2,10 @@ package models
 
 import (
 	"context"
-	"crypto/rand"
 	"fmt"
 	"time"
+
+	"gorm.io/gorm/clause"
 )
 
 // SigningKey signs access tokens. The first start makes one; a retired key
@@ -31,11 +32,16 @@ func (s *Store) SigningKeys(ctx context.Context) ([]SigningKey, error) {
 	if len(keys) > 0 && keys[0].RetiredAt == nil {
 		return keys, nil
 	}
+	// Several servers may start at this moment on one empty database. One key
+	// is made, whoever makes it, and each of them reads it back.
 	err := s.change(ctx, System("first start"), func(t *tx) error {
-		key := SigningKey{ID: NewID(), Secret: make([]byte, signingKeyBytes), CreatedAt: t.now}
-		rand.Read(key.Secret) //nolint:errcheck // never fails, by its documentation since Go 1.24
-		if err := t.Create(&key).Error; err != nil {
-			return fmt.Errorf("make signing key: %w", err)
+		key := SigningKey{ID: NewID(), Secret: randomBytes(signingKeyBytes), CreatedAt: t.now}
+		res := t.Clauses(clause.OnConflict{DoNothing: true}).Create(&key)
+		if res.Error != nil {
+			return fmt.Errorf("make signing key: %w", res.Error)
+		}
+		if res.RowsAffected == 0 {
+			return nil
 		}
 		return t.record("", "signing key", key.ID, "made", nil, nil)
 	})

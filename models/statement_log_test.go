@@ -19,7 +19,7 @@ func TestFailingStatementIsLoggedWithoutItsValues(t *testing.T) {
 	store := modelstest.Open(t, modelstest.SQLite(t), models.Options{Log: slog.New(slog.NewTextHandler(&logged, nil))})
 	db, err := store.SQL()
 	require.NoError(t, err)
-	_, err = db.Exec("DROP TABLE refresh_tokens")
+	_, err = db.Exec("DROP TABLE sign_ins")
 	require.NoError(t, err)
 	ctx := context.Background()
 	_, err = store.SignedIn(ctx, "a-secret-person", "a-secret-family") // a Scan
@@ -28,7 +28,7 @@ func TestFailingStatementIsLoggedWithoutItsValues(t *testing.T) {
 	require.NoError(t, err)
 	_, err = store.LookAtInvitation(ctx, "a-secret-token") // a Find
 	require.Error(t, err)
-	require.Contains(t, logged.String(), "refresh_tokens", "a failing statement is not logged at all")
+	require.Contains(t, logged.String(), "sign_ins", "a failing statement is not logged at all")
 	require.Contains(t, logged.String(), "invitations")
 	require.NotContains(t, logged.String(), "a-secret")
 }

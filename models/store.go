@@ -31,6 +31,7 @@ type Store struct {
 	diagnoses   *diagnosisCache
 	photos      PhotoFiles          // nil: none is at hand
 	decoding    *semaphore.Weighted // bytes of memory for pictures that are being decoded
+	sealer      *sealer             // nil outside a server
 }
 
 // schedulesAtOnce is how many schedules are drawn at the same moment (chosen).

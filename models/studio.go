@@ -2,11 +2,11 @@ package models
 
 import (
 	"context"
-	"errors"
 	"fmt"
 	"time"
 
 	"gorm.io/gorm"
+	"gorm.io/gorm/clause"
 )
 
 // Studio is the one studio of this server. Only the designer changes it.
@@ -21,9 +21,12 @@ type Studio struct {
 	ForgetAfterMonths *int
 	LettersByItself   string // kinds of letters that go out unasked, one a line
 	LettersKeepDays   int    // for how long the words of a letter are kept once it has gone
-	Revision          int
-	CreatedAt         time.Time
-	UpdatedAt         time.Time
+	// StaffSecondStep: the studio's own people need the second step to do
+	// anything here.
+	StaffSecondStep bool
+	Revision        int
+	CreatedAt       time.Time
+	UpdatedAt       time.Time
 }
 
 // TableName keeps the table singular: there is one studio.
@@ -99,12 +102,14 @@ func (s *Store) EnsureStudio(ctx context.Context, name, zone string, demo bool) 
 		if err := row.validate(); err != nil {
 			return err
 		}
-		err := t.Create(&row).Error
-		if errors.Is(err, gorm.ErrDuplicatedKey) {
-			return nil // another process starting at the same moment was first
+		// Not by way of a refused row: after that PostgreSQL takes nothing more
+		// in the transaction.
+		made := t.Clauses(clause.OnConflict{DoNothing: true}).Create(&row)
+		if made.Error != nil {
+			return fmt.Errorf("create studio: %w", made.Error)
 		}
-		if err != nil {
-			return fmt.Errorf("create studio: %w", err)
+		if made.RowsAffected == 0 {
+			return nil // another process starting at the same moment was first
 		}
 		return t.record("", "studio", "1", "created", nil, row)
 	})
@@ -119,6 +124,7 @@ type StudioChange struct {
 	ForgetAfterMonths **int // points to nil: forget nobody unasked
 	LettersByItself   *[]LetterKind
 	LettersKeepDays   *int
+	StaffSecondStep   *bool
 }
 
 // ChangeStudio changes the settings.
@@ -141,19 +147,38 @@ func (s *Store) ChangeStudio(ctx context.Context, actor Actor, revision *int, c 
 		if c.LettersByItself != nil {
 			after.LettersByItself = joinLetterKinds(*c.LettersByItself)
 		}
+		set(&after.StaffSecondStep, c.StaffSecondStep)
+		if after.StaffSecondStep && !before.StaffSecondStep {
+			if err := t.hasSecondStep(); err != nil {
+				return err
+			}
+		}
 		if err := after.validate(); err != nil {
 			return err
 		}
 		after.Revision, after.UpdatedAt = before.Revision+1, t.now
 		err = t.Model(&Studio{}).Where("id = ?", studioID).
 			Updates(map[string]any{"name": after.Name, "zone": after.Zone, "lead_days": after.LeadDays,
-				"forget_after_months": after.ForgetAfterMonths, "letters_by_itself": after.LettersByItself, "letters_keep_days": after.LettersKeepDays, "revision": after.Revision, "updated_at": t.now}).Error
+				"forget_after_months": after.ForgetAfterMonths, "letters_by_itself": after.LettersByItself, "letters_keep_days": after.LettersKeepDays,
+				"staff_second_step": after.StaffSecondStep, "revision": after.Revision, "updated_at": t.now}).Error
 		if err != nil {
 			return fmt.Errorf("change studio: %w", err)
 		}
 		return t.record("", "studio", "1", "changed", before, after)
 	})
 	return &after, err
+}
+
+// hasSecondStep refuses to want of others what the actor does not have.
+func (t *tx) hasSecondStep() error {
+	own, err := secondFactorIn(t.DB, t.actor.PersonID)
+	if err != nil {
+		return err
+	}
+	if own == nil || own.ConfirmedAt == nil {
+		return failf(Conflict, "Set up your own second step first, on your own page; otherwise this would shut you out.")
+	}
+	return nil
 }
 
 // set copies a wanted change onto a field, when there is one.

@@ -13,13 +13,13 @@ import (
 // the policy table does, which also knows what is open to everybody.
 func (s *Server) authenticate(c *gin.Context) {
 	actor := models.Actor{RequestID: requestID(c)}
-	if token := bearerOrCookie(c); token != "" {
+	if token := s.bearerOrCookie(c); token != "" {
 		person, family, err := s.tokens.check(token)
 		if err == nil {
-			roles, err := s.store.SignedIn(c.Request.Context(), person, family)
+			standing, err := s.store.SignedIn(c.Request.Context(), person, family)
 			switch {
 			case err == nil:
-				actor.PersonID, actor.FamilyID, actor.Roles = person, family, roles
+				actor.PersonID, actor.FamilyID, actor.Roles, actor.SetUpFirst = person, family, standing.Roles, standing.SetUpFirst
 			case models.KindOf(err) != models.Unsigned:
 				s.log.ErrorContext(c.Request.Context(), "sign-in could not be checked", "error", err)
 			}
@@ -29,7 +29,7 @@ func (s *Server) authenticate(c *gin.Context) {
 	c.Next()
 }
 
-func bearerOrCookie(c *gin.Context) string {
+func (s *Server) bearerOrCookie(c *gin.Context) string {
 	if header := c.GetHeader("Authorization"); header != "" {
 		scheme, token, _ := strings.Cut(header, " ")
 		if strings.EqualFold(scheme, "Bearer") {
@@ -37,7 +37,7 @@ func bearerOrCookie(c *gin.Context) string {
 		}
 		return ""
 	}
-	token, err := c.Cookie(handlers.AccessCookie)
+	token, err := c.Cookie(handlers.AccessCookie(s.config.secure()))
 	if err != nil {
 		return "" // no cookie: nobody is signed in
 	}

@@ -5,8 +5,10 @@ import (
 	"encoding/json"
 	"fmt"
 	"log/slog"
+	"math"
 	"net/http"
 	"runtime/debug"
+	"strconv"
 	"strings"
 	"time"
 
@@ -144,11 +146,12 @@ func sameOrigin(protection *http.CrossOriginProtection) gin.HandlerFunc {
 // throttled bounds how often one address may try to sign in or use a link.
 func (s *Server) throttled(c *gin.Context) {
 	secret := guessable[c.Request.URL.Path] || strings.HasPrefix(c.Request.URL.Path, handlers.Prefix+"/letters/stop/")
-	if c.Request.Method == http.MethodPost && secret && !s.throttle.allow("address:"+c.ClientIP()) {
-		c.Header("Retry-After", "60")
-		writeProblem(c, http.StatusTooManyRequests, "Too many tries from here. Wait a minute, then try again.")
-		c.Abort()
-		return
+	if c.Request.Method == http.MethodPost && secret {
+		if wait := s.limits.Try("address:" + addressIn(c.Request.Context())); wait > 0 {
+			c.Header("Retry-After", strconv.Itoa(int(math.Ceil(wait.Seconds()))))
+			refuse(c, http.StatusTooManyRequests, "Too many tries from here. Wait a minute, then try again.")
+			return
+		}
 	}
 	c.Next()
 }
@@ -156,6 +159,7 @@ func (s *Server) throttled(c *gin.Context) {
 // guessable are the paths at which somebody could guess a secret.
 var guessable = map[string]bool{
 	handlers.Prefix + "/auth/sign-in":       true,
+	handlers.Prefix + "/auth/second-step":   true,
 	handlers.Prefix + "/auth/refresh":       true,
 	handlers.Prefix + "/invitations/look":   true,
 	handlers.Prefix + "/invitations/accept": true,

@@ -29,5 +29,5 @@ func isLong(r *http.Request) bool {
 func giveTime(c *gin.Context) {
 	control, until := http.NewResponseController(c.Writer), time.Now().Add(longTimeout)
 	control.SetReadDeadline(until)                   //nolint:errcheck // see above
-	control.SetWriteDeadline(until.Add(idleTimeout)) //nolint:errcheck // see above
+	control.SetWriteDeadline(until.Add(tellIdle)) //nolint:errcheck // see above
 }

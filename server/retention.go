@@ -34,3 +34,19 @@ func (s *Server) forgetIdle(ctx context.Context) {
 		}
 	}
 }
+
+// dropOldSignIns forgets sign-ins that have been over for long, until ctx ends.
+func (s *Server) dropOldSignIns(ctx context.Context) {
+	for {
+		n, err := s.store.DropOldSignIns(ctx)
+		if err != nil && ctx.Err() == nil {
+			s.log.ErrorContext(ctx, "old sign-ins were not forgotten", "error", err)
+		}
+		if n > 0 {
+			s.log.InfoContext(ctx, "sign-ins that were over long ago were forgotten", "sign-ins", n)
+		}
+		if !pause(ctx, betweenForgetting) {
+			return
+		}
+	}
+}

@@ -9,17 +9,10 @@ import (
 	"net"
 	"net/http"
 	"sync"
-	"time"
 )
 
-// Bounds of a connection.
-const (
-	headerTimeout = 5 * time.Second
-	readTimeout   = 30 * time.Second
-	writeTimeout  = 60 * time.Second
-	idleTimeout   = 2 * time.Minute
-	largestHeader = 32 << 10
-)
+// largestHeader bounds the request line and headers together, in bytes.
+const largestHeader = 32 << 10
 
 // Logger returns the log in the wanted format.
 func Logger(w io.Writer, format string) *slog.Logger {
@@ -37,8 +30,8 @@ func (s *Server) Run(ctx context.Context, ready func(addr string)) error {
 		return fmt.Errorf("listen on %s: %w", s.config.Addr, err)
 	}
 	web := &http.Server{
-		Handler: s.engine, ReadHeaderTimeout: headerTimeout, ReadTimeout: readTimeout, WriteTimeout: writeTimeout,
-		IdleTimeout: idleTimeout, MaxHeaderBytes: largestHeader, ErrorLog: slog.NewLogLogger(s.log.Handler(), slog.LevelWarn),
+		Handler: s.engine, ReadHeaderTimeout: s.config.HeaderTimeout, ReadTimeout: s.config.ReadTimeout, WriteTimeout: s.config.WriteTimeout,
+		IdleTimeout: s.config.IdleTimeout, MaxHeaderBytes: largestHeader, ErrorLog: slog.NewLogLogger(s.log.Handler(), slog.LevelWarn),
 	}
 	// Screens keep their live stream open all day; they let go first.
 	web.RegisterOnShutdown(s.store.Feed().Close)
@@ -59,6 +52,7 @@ func (s *Server) Run(ctx context.Context, ready func(addr string)) error {
 	if s.post != nil {
 		chores.Go(func() { s.post.run(atWork) })
 	}
+	chores.Go(func() { s.dropOldSignIns(atWork) })
 	select {
 	case err := <-served:
 		return fmt.Errorf("serve: %w", err)

@@ -21,18 +21,19 @@ import (
 
 // Server answers requests over one store.
 type Server struct {
-	config   Config
-	store    *models.Store
-	log      *slog.Logger
-	tokens   *tokens
-	throttle *throttle
-	metrics  *metrics
-	post     *post // nil: no mail server is set, and nothing is sent
-	engine   *gin.Engine
-	shell    asset
-	api      huma.API
-	teller   *http.Client   // of notices to other programs
-	mayTell  []netip.Prefix // beside the internet
+	config  Config
+	store   *models.Store
+	log     *slog.Logger
+	tokens  *tokens
+	limits  *limits
+	proxies proxies
+	metrics *metrics
+	post    *post // nil: no mail server is set, and nothing is sent
+	engine  *gin.Engine
+	shell   asset
+	api     huma.API
+	teller  *http.Client   // of notices to other programs
+	mayTell []netip.Prefix // beside the internet
 }
 
 // New builds a server over a store whose schema is up to date.
@@ -40,7 +41,7 @@ func New(ctx context.Context, config Config, store *models.Store, log *slog.Logg
 	if err := config.Check(); err != nil {
 		return nil, err
 	}
-	s := &Server{config: config, store: store, log: log, throttle: newThrottle(store.Now), metrics: newMetrics()}
+	s := &Server{config: config, store: store, log: log, limits: newLimits(config, store.Now), metrics: newMetrics()}
 	if err := s.prepare(ctx); err != nil {
 		return nil, err
 	}
@@ -59,8 +60,12 @@ func New(ctx context.Context, config Config, store *models.Store, log *slog.Logg
 	s.engine = gin.New()
 	s.engine.HandleMethodNotAllowed = true
 	s.engine.RedirectTrailingSlash = false
+	s.engine.RemoteIPHeaders = []string{"X-Forwarded-For"}
 	if err := s.engine.SetTrustedProxies(config.Proxies); err != nil {
 		return nil, fmt.Errorf("TENTER_TRUSTED_PROXIES: %w", err)
+	}
+	if s.proxies, err = readProxies(config.Proxies); err != nil {
+		return nil, err
 	}
 	protection := http.NewCrossOriginProtection()
 	if config.BaseURL != "" {
@@ -69,7 +74,7 @@ func New(ctx context.Context, config Config, store *models.Store, log *slog.Logg
 		}
 	}
 	// The order matters: everything below stands before any route.
-	s.engine.Use(identify, s.note, s.recovered, s.secured, legible, bounded, sameOrigin(protection), s.throttled)
+	s.engine.Use(identify, s.located, s.note, s.recovered, s.secured, legible, bounded, sameOrigin(protection), s.throttled)
 	s.engine.NoMethod(func(c *gin.Context) {
 		writeProblem(c, http.StatusMethodNotAllowed, "This address doesn't take that method; the API's pages at /docs say what it takes.")
 	})
@@ -90,8 +95,10 @@ func (s *Server) prepare(ctx context.Context) error {
 	if err != nil {
 		return err
 	}
-	s.tokens, err = newTokens(s.store.Now, s.config.SigningKey, keys)
-	return err
+	if s.tokens, err = newTokens(s.store.Now, s.config.SigningKey, keys); err != nil {
+		return err
+	}
+	return s.store.SealWith(sealing(s.config.SigningKey, keys))
 }
 
 // operate mounts what operators ask for.
@@ -111,10 +118,10 @@ func (s *Server) operate() {
 // resources mounts the API.
 func (s *Server) resources(version string) {
 	group := s.engine.Group("/", s.authenticate, s.idempotent)
-	s.api = humagin.NewWithGroup(s.engine, group, handlers.Config(version))
+	s.api = humagin.NewWithGroup(s.engine, group, handlers.Config(version, s.config.secure()))
 	handlers.Register(s.api, handlers.Deps{
 		Store: s.store, Log: s.log, BaseURL: s.config.BaseURL, Secure: s.config.secure(),
-		Issue: s.tokens.issue, Allow: s.throttle.allow, PlainAllowed: s.plainAllowed, LettersFrom: s.config.Mail.From,
+		Issue: s.tokens.issue, Limits: s.limits, PlainAllowed: s.plainAllowed, LettersFrom: s.config.Mail.From,
 	})
 	s.engine.NoRoute(func(c *gin.Context) {
 		if strings.HasPrefix(c.Request.URL.Path, handlers.Prefix) {

@@ -83,3 +83,16 @@ func (t *tokens) check(text string) (personID, familyID string, err error) {
 	}
 	return c.Subject, c.Family, nil
 }
+
+// sealing returns the keys from which those are derived that secrets are kept
+// under, the one in use first.
+func sealing(configured Secret, kept []models.SigningKey) [][]byte {
+	var out [][]byte
+	if configured != "" {
+		out = append(out, []byte(configured))
+	}
+	for _, k := range kept {
+		out = append(out, k.Secret)
+	}
+	return out
+}

@@ -7,6 +7,7 @@ import (
 	"path/filepath"
 	"strings"
 	"testing"
+	"time"
 
 	"github.com/stretchr/testify/require"
 
@@ -24,6 +25,12 @@ var earlier = map[int64][]string{
 		`INSERT INTO people (id, handle, name, email, unit, terms, revision, created_at, updated_at) VALUES ('person', 'odile', 'Odile Old', 'odile@studio.example', 'cm', 'us', 1, '2026-01-01 10:00:00+00:00', '2026-01-01 10:00:00+00:00')`,
 		`INSERT INTO person_roles (person_id, role) VALUES ('person', 'designer')`,
 		`INSERT INTO person_roles (person_id, role) VALUES ('person', 'tester')`,
+		// A sign-in that was gone on with once, one that was ended, and the two keys of two servers that started together.
+		`INSERT INTO refresh_tokens (id, family_id, person_id, token_hash, agent, created_at, expires_at, used_at) VALUES ('token1', 'family', 'person', 'hash1', 'a browser', '2026-01-01 10:00:00+00:00', '2026-01-31 10:00:00+00:00', '2026-01-02 10:00:00+00:00')`,
+		`INSERT INTO refresh_tokens (id, family_id, person_id, token_hash, agent, created_at, expires_at) VALUES ('token2', 'family', 'person', 'hash2', 'a browser', '2026-01-02 10:00:00+00:00', '2026-02-01 10:00:00+00:00')`,
+		`INSERT INTO refresh_tokens (id, family_id, person_id, token_hash, agent, created_at, expires_at, revoked_at) VALUES ('token3', 'ended', 'person', 'hash3', 'a browser', '2026-01-01 10:00:00+00:00', '2026-01-31 10:00:00+00:00', '2026-01-03 10:00:00+00:00')`,
+		`INSERT INTO signing_keys (id, secret, created_at) VALUES ('key1', 'one', '2026-01-01 10:00:00+00:00')`,
+		`INSERT INTO signing_keys (id, secret, created_at) VALUES ('key2', 'two', '2026-01-01 10:00:00+00:00')`,
 		`INSERT INTO events (id, at, actor_id, request_id, entity, entity_id, action) VALUES ('event', '2026-01-01 10:00:00+00:00', 'person', 'first', 'person', 'person', 'added')`,
 	},
 	2: {
@@ -162,11 +169,32 @@ func upgraded(t *testing.T, target string, rows map[string]int64) {
 	faults, err := store.Check(context.Background())
 	require.NoError(t, err)
 	require.Empty(t, faults)
+	if rows["refresh_tokens"] > 0 {
+		signInsAreKept(t, store, db)
+	}
 	if rows["measurements"] > 0 {
 		var cm float64
 		require.NoError(t, db.QueryRow(`SELECT cm FROM measurements`).Scan(&cm))
 		require.InDelta(t, 87.63, cm, 1e-9)
 	}
+}
+
+// signInsAreKept: families of refresh tokens became sign-ins, and one key signs.
+func signInsAreKept(t *testing.T, store *models.Store, db *sql.DB) {
+	t.Helper()
+	var key string
+	require.NoError(t, db.QueryRow(`SELECT id FROM signing_keys WHERE retired_at IS NULL`).Scan(&key))
+	require.Equal(t, "key2", key)
+	var rows []models.SignIn
+	require.NoError(t, modelstest.Rows(t, store).Order("id").Find(&rows).Error)
+	require.Len(t, rows, 2)
+	require.Equal(t, "ended", rows[0].ID)
+	require.Equal(t, time.Date(2026, 1, 3, 10, 0, 0, 0, time.UTC), rows[0].EndedAt.UTC())
+	require.Equal(t, "family", rows[1].ID)
+	require.Nil(t, rows[1].EndedAt)
+	require.Equal(t, time.Date(2026, 1, 1, 10, 0, 0, 0, time.UTC), rows[1].BegunAt.UTC())
+	require.Equal(t, time.Date(2026, 1, 2, 10, 0, 0, 0, time.UTC), rows[1].UsedAt.UTC())
+	require.Equal(t, "a browser", rows[1].Agent)
 }
 
 func TestNewFileNeedsNoCopy(t *testing.T) {

@@ -36,6 +36,9 @@ const (
 // errInside is an address that a notice may not go to.
 var errInside = errors.New("the address leads into a private network, which the server's settings don't allow")
 
+// tellIdle is how long a connection to another program is kept open (chosen).
+const tellIdle = 2 * time.Minute
+
 // newTeller returns the client that notices go out by: no proxy, no cookies,
 // no redirects, and no connection to where they may not go. The address is
 // looked at when the connection is made, after the name was resolved, so that a
@@ -51,7 +54,7 @@ func newTeller(allowed []netip.Prefix) *http.Client {
 	return &http.Client{
 		Timeout: noticeTimeout,
 		Transport: &http.Transport{DialContext: dialer.DialContext, TLSHandshakeTimeout: noticeTimeout, ResponseHeaderTimeout: noticeTimeout,
-			MaxResponseHeaderBytes: largestReply, MaxIdleConns: 10, IdleConnTimeout: idleTimeout, ForceAttemptHTTP2: true},
+			MaxResponseHeaderBytes: largestReply, MaxIdleConns: 10, IdleConnTimeout: tellIdle, ForceAttemptHTTP2: true},
 		CheckRedirect: func(*http.Request, []*http.Request) error { return http.ErrUseLastResponse },
 	}
 }

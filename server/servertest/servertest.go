@@ -43,8 +43,14 @@ func Each(t *testing.T, f func(t *testing.T, s *Studio)) {
 // OnSQLite runs a server on a fresh SQLite database.
 func OnSQLite(t testing.TB) *Studio {
 	t.Helper()
+	return OnSQLiteWith(t, func(*server.Config) {})
+}
+
+// OnSQLiteWith runs one whose settings differ from the usual ones.
+func OnSQLiteWith(t testing.TB, settings func(*server.Config)) *Studio {
+	t.Helper()
 	clock := modelstest.NewClock()
-	return New(t, modelstest.Open(t, modelstest.SQLite(t), models.Options{Now: clock.Now}), clock)
+	return With(t, modelstest.Open(t, modelstest.SQLite(t), models.Options{Now: clock.Now}), clock, settings)
 }
 
 // New runs a server over a store.
@@ -53,11 +59,14 @@ func New(t testing.TB, store *models.Store, clock *modelstest.Clock) *Studio {
 	return With(t, store, clock, func(*server.Config) {})
 }
 
-// With runs a server whose settings differ from the usual ones.
+// With runs a server whose settings differ from the usual ones. A test's clock
+// stands still while it writes, so that nothing but tries at secrets is bounded
+// in a minute, unless the test says so.
 func With(t testing.TB, store *models.Store, clock *modelstest.Clock, settings func(*server.Config)) *Studio {
 	t.Helper()
 	config, err := server.DefaultConfig()
 	require.NoError(t, err)
+	config.WritesAMinute, config.CalculationsAMinute = 0, 0
 	settings(&config)
 	logs := &lockedBuffer{}
 	srv, err := server.New(context.Background(), config, store, slog.New(slog.NewTextHandler(logs, nil)), "test")
