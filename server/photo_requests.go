@@ -28,6 +28,6 @@ func isLong(r *http.Request) bool {
 // writer that has none is a test's.
 func giveTime(c *gin.Context) {
 	control, until := http.NewResponseController(c.Writer), time.Now().Add(longTimeout)
-	control.SetReadDeadline(until)                   //nolint:errcheck // see above
+	control.SetReadDeadline(until)                //nolint:errcheck // see above
 	control.SetWriteDeadline(until.Add(tellIdle)) //nolint:errcheck // see above
 }
