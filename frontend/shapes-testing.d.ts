@@ -62,5 +62,6 @@ export interface MyAssignment extends Omit<Assignment, 'design'> {
   counts: { name: string; unit: string; note: string; value: number }[]; points: MyPoint[]; confidentiality: string; call_title: string; sections: string[]; check_ins: Progress[];
   reads_in: string; as_written: boolean;
   changed: { version: number; given_out_at: string | null; counts: { name: string; unit: string; before: number | null; after: number | null }[] } | null;
+  corrections: import('./shapes-corrections.js').PieceCorrection[];
   measure_again: { point_id: string | null; why: string; asked_at: string }[];
 }

@@ -6,6 +6,8 @@ import '../parts/entry-form.js';
 import * as api from './api.js';
 import { announce } from './shell.js';
 import { capital } from './fit-words.js';
+import { editCorrection } from './corrections-edit.js';
+import { go } from './router.js';
 
 /** @typedef {import('../shapes-fit.js').Finding} Finding */
 /** @typedef {import('../shapes-fit.js').Bench} Bench */
@@ -49,6 +51,20 @@ export function askToMeasure(bench, of) {
     done: () => bench.refresh(),
   }, h('p', {}, `${capital(of.what)}: it appears on ${of.who}’s own page beside it, and their next report that measures it answers.`),
   h('form-field', { name: 'why', label: 'A word to the tester', kind: 'area', maxlength: 1000, hint: 'Don’t say what you expect: they measure blind.' }));
+}
+
+/**
+ * Starts a correction from a decided finding: where, the count, the size, and
+ * since which version. @param {Bench} bench @param {Finding} f
+ */
+export async function correctIt(bench, f) {
+  /** @type {import('../shapes.js').Design} */
+  const design = await api.get(bench.path, { signal: bench.view.gone });
+  const sizes = f.size_id ? [f.size_id] : design.sizes.filter((z) => f.numbers.sizes?.includes(z.name)).map((z) => z.id);
+  const made = bench.fit.pieces.filter((p) => sizes.length === 0 || sizes.includes(p.size_id)).map((p) => p.version);
+  const since = design.versions.find((v) => v.number === Math.min(...made));
+  await editCorrection({ view: bench.view, path: bench.path, design, refresh: (saved) => go(`/d/${bench.slug}/corrections#correction-${saved.number}`) }, null,
+    { place: f.point || '', count: f.counts?.length === 1 ? f.counts[0] : '', sizes, since_version_id: since?.id, finding_key: f.key, about: capital(f.message) });
 }
 
 /** @param {Bench} bench @param {import('../shapes-fit.js').Request} r */

@@ -4,7 +4,8 @@ import { announce } from './shell.js';
 import { hasRole } from './session.js';
 import { about, capital, figures, growthSentence, sayVerdict, sayWait } from './fit-words.js';
 import { picture } from './fit-picture.js';
-import { askDecision, askToMeasure } from './fit-act.js';
+import { askDecision, askToMeasure, correctIt } from './fit-act.js';
+import { sayError } from './problem.js';
 
 /** @typedef {import('../shapes-fit.js').Finding} Finding */
 /** @typedef {import('../shapes-fit.js').Bench} Bench */
@@ -110,5 +111,11 @@ function decision(f, bench) {
   const choices = ['accepted', 'rejected', 'left'];
   const words = { accepted: 'Accept', rejected: 'Reject…', left: 'Leave for later' };
   return h('div', { class: 'decision' }, stands, bench.may && hasRole(bench.view.me, 'designer') ? h('div', { class: 'acts' }, choices.filter((c) => f.waits ? c !== 'left' || d?.choice !== 'left' : c !== d?.choice)
-    .map((c) => h('button', { type: 'button', class: c === 'accepted' && f.waits ? 'main' : undefined, 'data-key': `${c}-${f.key}`, onclick: () => askDecision(bench, f, c) }, words[c]))) : null);
+    .map((c) => h('button', { type: 'button', class: c === 'accepted' && f.waits ? 'main' : undefined, 'data-key': `${c}-${f.key}`, onclick: () => askDecision(bench, f, c) }, words[c])), correct(f, bench)) : null);
+}
+
+/** A fault that was accepted may have gone out: a correction starts here. @param {Finding} f @param {Bench} bench */
+function correct(f, bench) {
+  if (f.waits || f.decision?.choice !== 'accepted' || !['cell', 'point', 'grading', 'fabric'].includes(f.kind)) return null;
+  return h('button', { type: 'button', class: 'main', 'data-key': `correct-${f.key}`, onclick: () => correctIt(bench, f).catch((err) => announce(sayError(err))) }, 'Write a correction');
 }

@@ -5,6 +5,7 @@ import * as api from './api.js';
 import { about, capital, figures, sayMissing, sayVerdict, sorted } from './fit-words.js';
 import { picture, pictureKey } from './fit-picture.js';
 import { sayBuy, sayMakers, sayMetres, sayRest, sayStated } from './yarn-words.js';
+import { sayFound, saySizes, saySource, sayState } from './corrections-words.js';
 import '../parts/yarn-draw.js';
 
 export const sheets = ['tape-strip', 'fit', 'yarn', 'fit-report'];
@@ -21,8 +22,8 @@ export async function draw(view) {
   const slug = encodeURIComponent(view.params.slug);
   const path = `/designs/${slug}`;
   const options = { signal: view.gone };
-  /** @type {[Fit, Yarn, import('../shapes.js').Design]} */
-  const [fit, yarn, design] = await Promise.all([api.get(`${path}/fit`, options), api.get(`${path}/yarn`, options), api.get(path, options)]);
+  /** @type {[Fit, Yarn, import('../shapes.js').Design, import('../shapes-corrections.js').Corrections]} */
+  const [fit, yarn, design, known] = await Promise.all([api.get(`${path}/fit`, options), api.get(`${path}/yarn`, options), api.get(path, options), api.get(`${path}/corrections`, options)]);
   const zone = view.settings.zone;
   const parts = sorted(fit.findings);
   view.title(`Test of ${design.name}`);
@@ -34,7 +35,7 @@ export async function draw(view) {
     parts.nothing.length ? section('Nothing to correct', h('ul', {}, parts.nothing.map((f) => h('li', {}, capital(f.message))))) : null,
     section('What can’t be told yet', parts.untold.length === 0 ? h('p', {}, 'Everything that was measured can be judged.')
       : h('ul', {}, sayMissing(parts.untold).map((m) => h('li', {}, m)), parts.untold.filter((f) => f.kind !== 'cell').map((f) => h('li', {}, capital(f.message))))),
-    corrections(fit, design, parts.decided, zone), again(fit, zone), amounts(yarn),
+    corrections(fit, design, known.items, parts.decided, zone), again(fit, zone), amounts(yarn),
     h('p', { class: 'soft' }, 'Testers by their handles only. Percentages are of where the piece should lie at its maker’s own gauge.')));
 }
 
@@ -69,13 +70,22 @@ function one(f, fit, unit, zone) {
       : [h('b', {}, 'Not decided'), f.reopened ? `; open again, ${f.reopened}.` : '.']));
 }
 
-/** What was accepted as wrong, and the versions made since. @param {Fit} fit @param {import('../shapes.js').Design} design @param {Finding[]} decided @param {string} zone */
-function corrections(fit, design, decided, zone) {
-  const wrong = decided.filter((f) => f.decision?.choice === 'accepted' && ['cell', 'point', 'grading'].includes(f.kind));
+/**
+ * What was corrected, what was accepted as wrong without a correction so far,
+ * and the versions made since. @param {Fit} fit @param {import('../shapes.js').Design} design
+ * @param {import('../shapes-corrections.js').Correction[]} known @param {Finding[]} decided @param {string} zone
+ */
+function corrections(fit, design, known, decided, zone) {
+  const standing = known.filter((c) => c.state !== 'withdrawn');
+  const wrong = decided.filter((f) => f.decision?.choice === 'accepted' && ['cell', 'point', 'grading'].includes(f.kind) && !standing.some((c) => c.finding_key === f.key));
   const made = Math.min(...fit.pieces.map((p) => p.version));
   const later = design.versions.filter((v) => v.number > made).sort((a, b) => a.number - b.number);
+  const names = (/** @type {string[]} */ ids) => design.sizes.filter((z) => ids.includes(z.id)).map((z) => z.name);
   return section('Corrections', [
-    wrong.length ? h('ul', {}, wrong.map((f) => h('li', {}, `${f.size ? `Size ${f.size}, ` : ''}${f.point}${f.counts?.length ? ` (${f.counts.join(', ')})` : ''}: accepted as wrong ${sayMoment(f.decision?.decided_at, zone)}${f.decision?.reason ? `, ${f.decision.reason}` : ''}.`))) : h('p', {}, 'No count was accepted as wrong.'),
+    standing.length ? table(['Where', 'It said', 'It now says', 'For', 'How far', 'From'], standing.map((c) => [c.place, c.was, c.is_now || 'not written yet', saySizes(names(c.sizes)),
+      [sayState(c), c.announced_at ? `, ${sayMoment(c.announced_at, zone)}` : ''], [saySource(c), sayFound(c) ? `, found by ${sayFound(c)}` : '']])) : null,
+    standing.length && wrong.length ? h('h3', {}, 'Accepted as wrong, without a correction so far') : null,
+    wrong.length ? h('ul', {}, wrong.map((f) => h('li', {}, `${f.size ? `Size ${f.size}, ` : ''}${f.point}${f.counts?.length ? ` (${f.counts.join(', ')})` : ''}: accepted as wrong ${sayMoment(f.decision?.decided_at, zone)}${f.decision?.reason ? `, ${f.decision.reason}` : ''}.`))) : standing.length ? null : h('p', {}, 'No count was accepted as wrong.'),
     later.length ? h('ul', {}, later.map((v) => h('li', {}, `Version ${v.number}: ${v.note || 'no note'}${v.given_out_at ? '' : ' (not given out yet)'}`))) : fit.pieces.length ? h('p', {}, `Nothing came after version ${made}.`) : null]);
 }
 

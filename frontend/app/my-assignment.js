@@ -13,6 +13,7 @@ import { sayDue, sayState, sayCountUnit } from './my-words.js';
 import { ReportForm } from './my-report-form.js';
 import { progress } from './my-progress.js';
 import { askedAgain } from './my-asked.js';
+import { sayPiece } from './corrections-words.js';
 
 export const sheets = ['my'];
 
@@ -36,7 +37,7 @@ export async function draw(view) {
     a.state === 'asked' ? asked(a, view) : null, askedAgain(a),
     closed ? null : h('nav', { class: 'my-jumps', 'aria-label': 'On this page' }, h('a', { href: '#counts' }, 'My counts'), h('a', { href: '#report' }, a.report ? 'My report' : 'Measure and report')),
     a.state === 'accepted' ? progress(a, view) : null,
-    changed(a), closed ? null : counts(a), made(a),
+    corrected(a), changed(a), closed ? null : counts(a), made(a),
     closed ? null : report(a, view),
     a.state === 'accepted' ? h('p', {}, h('button', { type: 'button', class: 'grave', onclick: () => withdraw(a, view) }, 'I can’t finish this')) : null);
 }
@@ -89,6 +90,17 @@ function counts(a) {
       : h('ol', { class: 'plain my-counts' }, a.counts.map((c) => h('li', {},
         h('span', {}, c.name.replaceAll('_', ' '), c.note ? h('span', { class: 'soft' }, ` ${c.note}`) : null),
         h('span', { class: 'my-count' }, h('b', {}, sayNumber(c.value)), ` ${sayCountUnit(c.unit, c.value)}`)))));
+}
+
+/** Corrections of the text that change something in this size. @param {Mine} a */
+function corrected(a) {
+  if (a.corrections.length === 0) return null;
+  const done = a.report !== null;
+  return h('section', { class: 'sec', 'aria-labelledby': 'corrected' }, h('h2', { id: 'corrected' }, a.corrections.length === 1 ? 'Corrected in the text' : `${a.corrections.length} corrections of the text`),
+    h('p', {}, done ? 'Your piece is reported: leave it as it is. It is held against the version that you made.' : 'If you have not come to a place yet, work it as corrected and say so with your report. If you are past it, ask before you rip anything back.'),
+    h('ul', { class: 'plain rows' }, a.corrections.map((c) => h('li', { class: 'my-corrected' }, h('b', {}, c.place),
+      c.before !== null || c.after !== null ? h('p', {}, `For your size, ${sayPiece(c, sayNumber)}.`)
+        : h('dl', { class: 'pairs' }, h('dt', {}, 'It said'), h('dd', {}, c.was), h('dt', {}, 'It now says'), h('dd', {}, h('b', {}, c.is_now)))))));
 }
 
 /** What the studio has changed for this size since. @param {Mine} a */

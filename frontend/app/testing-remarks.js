@@ -6,6 +6,8 @@ import * as api from './api.js';
 import { announce } from './shell.js';
 import { hasRole } from './session.js';
 import { sayError } from './problem.js';
+import { editCorrection } from './corrections-edit.js';
+import { go } from './router.js';
 
 /** @typedef {import('./testing.js').Desk} Desk */
 /** @typedef {import('../shapes-testing.js').Remark} Remark */
@@ -33,7 +35,8 @@ function item(r, desk, may) {
     h('p', {}, r.body), r.answer ? h('p', { class: 'answer' }, r.answer) : null,
     may ? h('div', { class: 'row-acts' },
       h('button', { type: 'button', 'data-key': `answer-${r.id}`, 'aria-label': `Answer the remark on ${r.place}`, onclick: () => answer(r, desk) }, r.answer ? 'Change the answer' : 'Answer'),
-      h('button', { type: 'button', 'data-key': `settle-${r.id}`, 'aria-label': `${r.settled_at ? 'Open again' : 'Settle'} the remark on ${r.place}`, onclick: settle }, r.settled_at ? 'Open again' : 'Settle')) : null, wrong);
+      h('button', { type: 'button', 'data-key': `settle-${r.id}`, 'aria-label': `${r.settled_at ? 'Open again' : 'Settle'} the remark on ${r.place}`, onclick: settle }, r.settled_at ? 'Open again' : 'Settle'),
+      h('button', { type: 'button', 'data-key': `correct-${r.id}`, 'aria-label': `Write a correction from the remark on ${r.place}`, onclick: () => correct(r, desk).catch((err) => put(wrong, sayError(err))) }, 'Write a correction')) : null, wrong);
 
   async function settle() {
     try {
@@ -44,6 +47,14 @@ function item(r, desk, may) {
       put(wrong, sayError(err));
     }
   }
+}
+
+/** Its writer is taken as who found it, unless the form says otherwise. @param {Remark} r @param {Desk} desk */
+function correct(r, desk) {
+  const { view, path, design } = desk;
+  const since = design.versions.find((v) => v.number === r.version);
+  return editCorrection({ view, path, design, refresh: (saved) => go(`/d/${encodeURIComponent(design.slug)}/corrections#correction-${saved.number}`) }, null,
+    { place: r.place, since_version_id: since?.id, remark_id: r.id, about: r.body });
 }
 
 /** @param {Remark} r @param {Desk} desk */

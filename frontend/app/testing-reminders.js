@@ -10,7 +10,7 @@ import { copyText } from './copy-text.js';
 
 /** @type {Record<Reminder['kind'], string>} */
 const KINDS = { asked: 'is to be asked', declined: 'has no size this time', answer: 'has not answered', yarn: 'yarn is on its way', 'check-in': 'was not heard of for two weeks',
-  'more time': 'wish for more time is answered', 'due soon': 'report is due soon', overdue: 'report is overdue', thanks: 'thank you' };
+  'more time': 'wish for more time is answered', 'due soon': 'report is due soon', overdue: 'report is overdue', thanks: 'thank you', correction: 'is to know what was corrected' };
 
 /**
  * What is due to be told, to whom, in which words; copied or mailed by hand,

@@ -93,6 +93,26 @@ func correctSock(d *diary, r *round) {
 		}
 		return settle(ctx, r.store, as, flap, "Yes. Version 2 says so.")
 	})
+	seam, edge := &correction{store: r.store}, &correction{store: r.store}
+	d.on(-58, "14:00", techEditor, "writes the corrections", func(ctx context.Context, as models.Actor) error {
+		err := seam.write(ctx, as, r.g, models.NewCorrection{RemarkID: &gusset.ID, CorrectionText: models.CorrectionText{Place: gusset.Place, CountName: "gusset",
+			SinceVersion: r.madeID, Why: "The pick-up was counted without the two stitches of the turn."}}, gussetSize)
+		if err != nil {
+			return err
+		}
+		return edge.write(ctx, as, r.g, models.NewCorrection{RemarkID: &flap.ID, CorrectionText: models.CorrectionText{Place: flap.Place, SinceVersion: r.madeID,
+			Was: "Row 2 (WS): purl to the end.", IsNow: "Row 2 (WS): slip 1 purlwise, purl to the end."}})
+	})
+	d.on(-58, "14:30", designer, "has the gusset in the text", seam.move(models.CorrectionInText))
+	d.on(-58, "14:31", designer, "has the heel flap in the text", edge.move(models.CorrectionInText))
+	d.on(-57, "09:00", designer, "tells the testers", r.tellCorrected)
+	d.on(-16, "10:00", designer, "announces the gusset", seam.move(models.CorrectionAnnounced))
+	d.on(-1, "18:00", techEditor, "drafts what a reader found", func(ctx context.Context, as models.Actor) error {
+		toe := &correction{store: r.store}
+		return toe.write(ctx, as, r.g, models.NewCorrection{CorrectionText: models.CorrectionText{Place: "Toe, round 1", SinceVersion: r.madeID, FoundWords: "a reader, by letter",
+			Was: "K to 3 sts before the marker, k2tog, k1.", IsNow: "K to 3 sts before the marker, k2tog, k1, slip the marker, k1, ssk, k to the end.",
+			Why: "The second decrease of the round is missing; whoever has made a sock does it all the same."}})
+	})
 }
 
 func sockParts() []part {

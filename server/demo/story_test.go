@@ -187,7 +187,8 @@ func sockIsOutInItsSecondVersion(t *testing.T, store *models.Store) {
 	require.Equal(t, "knit", b.Design.Craft)
 	require.Equal(t, 2, b.Version.Number)
 	require.Contains(t, b.Version.Note, "Size 4, gusset: 88 stitches")
-	require.Empty(t, shut(b), "every gate is open")
+	require.Equal(t, map[string]string{"Corrections closed": "The correction of “Toe, round 1” is not in the text of version 2."}, shut(b), "every other gate is open")
+	sockIsCorrected(t, store, b.Design.ID)
 	require.Equal(t, []string{"1 sample, gauge taken after washing", "6 of 6 reported; every size has enough", "5 of 5 installments recorded", "Released"}, sentences(b))
 	aired := 0
 	for _, in := range b.Installments {
@@ -197,6 +198,34 @@ func sockIsOutInItsSecondVersion(t *testing.T, store *models.Store) {
 		}
 	}
 	require.Equal(t, 3, aired)
+}
+
+// sockIsCorrected: what the testers found is in the text, they are told, and of
+// the three corrections the one that concerns one size only is announced.
+func sockIsCorrected(t *testing.T, store *models.Store, design string) {
+	t.Helper()
+	ctx := context.Background()
+	standing, err := store.Corrections(ctx, design)
+	require.NoError(t, err)
+	var states []models.CorrectionState
+	for _, c := range standing.Corrections {
+		states = append(states, c.State())
+	}
+	require.Equal(t, []models.CorrectionState{models.CorrectionAnnounced, models.CorrectionInText, models.CorrectionDraft}, states)
+	gusset := standing.Corrections[0]
+	require.Equal(t, "72 (78, 82) (86, 92)", gusset.Was)
+	require.Equal(t, "72 (78, 82) (88, 92)", gusset.IsNow)
+	require.Equal(t, "burdock", gusset.Handle)
+	require.Len(t, standing.Makers, 6)
+	for _, m := range standing.Makers {
+		require.Empty(t, m.Due, m.Handle)
+		require.Equal(t, []int{1, 2}, m.Told, m.Handle)
+	}
+	public, err := store.PublicCorrections(ctx, "marlstep-sock")
+	require.NoError(t, err)
+	require.Len(t, public.List, 1)
+	_, err = store.PublicCorrections(ctx, "fenwhistle-pullover")
+	require.Equal(t, models.NotFound, models.KindOf(err))
 }
 
 func toteIsInSampleMaking(t *testing.T, store *models.Store) {

@@ -14,6 +14,8 @@ type round struct {
 	g      *garment
 	callID string
 	asked  map[string]string // assignment ids by handle
+
+	madeID string // the version that the call is for
 }
 
 func newRound(store *models.Store, g *garment) *round {
@@ -36,7 +38,7 @@ func (r *round) open(ctx context.Context, as models.Actor, title string, opens, 
 	if err != nil {
 		return err
 	}
-	r.callID = call.ID
+	r.callID, r.madeID = call.ID, call.VersionID
 	return nil
 }
 
