@@ -6,6 +6,7 @@ import (
 	"os"
 	"path/filepath"
 	"testing"
+	"time"
 
 	"github.com/stretchr/testify/require"
 
@@ -290,6 +291,52 @@ func TestShootSheetFlagsNumbersThatChangedAfterTheRecording(t *testing.T) {
 		text := b.filmer.Get("/installments/" + b.crown + "/edit-notes.txt").Want(200)
 		require.Equal(t, "text/plain; charset=utf-8", text.Header.Get("Content-Type"))
 		require.Contains(t, string(text.Body), "said 70 for edge, the text now says 72; show the new number or record it again")
+	})
+}
+
+func TestCorrectionsShowWhichAcceptedTakesSayTheOldNumber(t *testing.T) {
+	servertest.Each(t, func(t *testing.T, s *servertest.Studio) {
+		b := newShoot(t, s)
+		ring := b.addShot(b.crown, map[string]any{"title": "The ring", "from_state": b.ties, "to_state": b.ties, "numbers": []any{map[string]any{"count": "edge", "words": "stitches around"}}})
+		take := b.filmer.Post("/installments/"+b.crown+"/takes", map[string]any{"seconds": 300}).Want(201).ID()
+		b.filmer.Put("/takes/"+take+"/shots", 1, map[string]any{"shots": []any{map[string]any{"shot_id": ring, "at": "0:10"}}}).Want(200)
+		path := "/designs/" + b.design + "/corrections"
+		large := b.editor.Post(path, map[string]any{"place": "Ring", "count": "edge", "sizes": []string{b.large}}).Want(201).ID()
+		small := b.editor.Post(path, map[string]any{"place": "Ring", "count": "edge", "sizes": []string{b.small}}).Want(201).ID()
+		spoken := func(at int) (out []string) {
+			for _, k := range b.editor.Get(path).Want(200).Map()["items"].([]any)[at].(map[string]any)["spoken"].([]any) {
+				out = append(out, k.(map[string]any)["sentence"].(string))
+			}
+			return out
+		}
+		flags := func() any {
+			return b.filmer.Get("/installments/" + b.crown + "/sheet").Want(200).Map()["shots"].([]any)[0].(map[string]any)["flags"]
+		}
+		require.Empty(t, spoken(0), "a take that was not accepted is recorded again anyway")
+		b.filmer.Put("/takes/"+take+"/shots", 2, map[string]any{"shots": []any{map[string]any{"shot_id": ring, "at": "0:10", "accepted": true}}}).Want(200)
+		require.Equal(t, []string{"“Crown”, “The ring”, take 1: says 70 for edge, which is to be corrected."}, spoken(0))
+		require.Empty(t, spoken(1), "another size's number was not said")
+		require.Equal(t, []any{"Take 1 said 70 for edge, which correction 1, still a draft, is to change."}, flags())
+
+		next := b.designer.Post("/designs/"+b.design+"/versions", map[string]any{"note": "edge"}).Want(201).ID()
+		b.designer.Put("/versions/"+next+"/sheet", 1, map[string]any{"rules": []any{}, "counts": []any{map[string]any{"name": "edge", "unit": "stitch", "values": []any{58, 72}}}}).Want(200)
+		for _, id := range []string{large, small} {
+			b.designer.Do(http.MethodPost, "/corrections/"+id+"/state", map[string]any{"state": "in_text"}, servertest.IfMatch(1)).Want(200)
+		}
+		require.Equal(t, []string{"“Crown”, “The ring”, take 1: said 70 for edge, the text now says 72."}, spoken(0))
+		require.Equal(t, []any{"Take 1 said 70 for edge, the text now says 72 (correction 1).",
+			"Correction 2 changes edge for size 0-6 months: the line on screen is 58 (72) now."}, flags())
+		notes := string(b.filmer.Get("/installments/" + b.crown + "/edit-notes.txt").Want(200).Body)
+		require.Contains(t, notes, "said 70 for edge, the text now says 72 (correction 1); show the new number or record it again")
+		require.Contains(t, notes, "correction 2 changes edge for size 0-6 months: the line on screen is 58 (72) now")
+
+		// A take that was read from the mended text says nothing old.
+		again := b.filmer.Post("/installments/"+b.crown+"/takes", map[string]any{"seconds": 300}).Want(201).ID()
+		s.Clock.Advance(time.Minute)
+		b.filmer.Put("/takes/"+again+"/shots", 1, map[string]any{"shots": []any{map[string]any{"shot_id": ring, "at": "0:05", "accepted": true}}}).Want(200)
+		require.Empty(t, spoken(0))
+		require.Equal(t, []any{}, flags())
+		require.NotContains(t, string(b.filmer.Get("/installments/"+b.crown+"/edit-notes.txt").Want(200).Body), "correction")
 	})
 }
 

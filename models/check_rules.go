@@ -55,6 +55,10 @@ var standingRules = []standingRule{
 	sameDesign("a tick is of an installment of its design", `k.id FROM release_ticks k JOIN installments i ON i.id = k.installment_id WHERE i.design_id <> k.design_id`),
 	{"the version that goes out is one of the design's", `SELECT d.id FROM designs d WHERE d.out_version IS NOT NULL
 		AND NOT EXISTS (SELECT 1 FROM versions v WHERE v.design_id = d.id AND v.number = d.out_version) ORDER BY 1`},
+	sameDesign("a correction is about versions of its design", `c.id FROM corrections c JOIN versions v ON v.id = c.since_version OR v.id = c.mended_version WHERE v.design_id <> c.design_id`),
+	sameDesign("a correction is for sizes of its design", `c.id FROM corrections c JOIN correction_sizes k ON k.correction_id = c.id JOIN sizes z ON z.id = k.size_id WHERE z.design_id <> c.design_id`),
+	{"a correction is mended in a later version than the first one at fault", `SELECT c.id FROM corrections c JOIN versions s ON s.id = c.since_version
+		JOIN versions m ON m.id = c.mended_version WHERE m.number <= s.number ORDER BY 1`},
 
 	{"a sample is worked to a state that there is", `SELECT id FROM samples s WHERE state_id IS NOT NULL
 		AND NOT EXISTS (SELECT 1 FROM design_states d WHERE d.id = s.state_id AND d.design_id = s.design_id) ORDER BY 1`},

@@ -31,6 +31,10 @@ func TestCheckFindsWhatIsBroken(t *testing.T) {
 		{"a size of another design", "size is of the design", true, []string{`UPDATE assignments SET size_id = (SELECT max(id) FROM sizes WHERE design_id <> assignments.design_id) WHERE id = (SELECT min(id) FROM assignments)`}},
 		{"a point of another design", "measures points of its design", true, []string{`UPDATE measurements SET point_id = (SELECT max(id) FROM points) WHERE report_id = (SELECT min(id) FROM reports) AND point_id = (SELECT min(id) FROM points)`}},
 		{"a length that is not what was entered", "what was entered, in measurements", true, []string{`UPDATE measurements SET cm = cm * 2.54 WHERE report_id = (SELECT min(id) FROM reports)`}},
+		{"a correction that is mended before it was wrong", "in a later version", true, []string{correctionOf(`design_id`, `id`)}},
+		{"a correction of another design's version", "about versions of its design", true, []string{correctionOf(`(SELECT max(id) FROM designs)`, `NULL`)}},
+		{"a correction for another design's size", "for sizes of its design", true, []string{correctionOf(`design_id`, `NULL`),
+			`INSERT INTO correction_sizes (correction_id, size_id) SELECT c.id, (SELECT max(z.id) FROM sizes z WHERE z.design_id <> c.design_id) FROM corrections c`}},
 		{"somebody without a role", "has a role", true, []string{`DELETE FROM person_roles WHERE person_id = (SELECT min(id) FROM people)`}},
 		{"a forgotten person with an address", "no name, address or password left", true, []string{`UPDATE people SET forgotten_at = created_at, email = 'still@here.example' WHERE id = (SELECT min(id) FROM people)`}},
 		{"a photo without its pictures", "a picture in each size", true, []string{`INSERT INTO photos (id, assignment_id, caption, sent_hash, width, height, revision, created_at, updated_at)
@@ -58,6 +62,14 @@ func TestCheckFindsWhatIsBroken(t *testing.T) {
 			})
 		})
 	}
+}
+
+// correctionOf writes a correction of the first version, with what it belongs
+// to and where it is mended.
+func correctionOf(design, mended string) string {
+	return `INSERT INTO corrections (id, design_id, number, place, was, is_now, why, count_name, since_version, mended_version, found_words, finding_key, in_text_at, withdrawn_why, revision, created_at, updated_at)
+		SELECT 'correction', ` + design + `, 1, 'a', 'b', 'c', '', '', id, ` + mended + `, '', '', CASE WHEN ` + mended + ` IS NULL THEN NULL ELSE created_at END, '', 1, created_at, created_at
+		FROM versions WHERE id = (SELECT min(id) FROM versions)`
 }
 
 // twoDesigns fills a store with two designs of which the first has a version

@@ -13,7 +13,7 @@ export const sheets = ['corrections'];
  */
 export async function draw(view) {
   /** @type {PublicCorrections} */
-  const all = await api.get(`/public/designs/${encodeURIComponent(view.params.slug)}/corrections`, { signal: view.gone });
+  const all = await api.get(`/public/designs/${encodeURIComponent(view.params.design)}/corrections`, { signal: view.gone });
   const zone = view.settings.zone;
   view.title(`Corrections to ${all.design}`);
   put(view.lede, h('p', {}, [all.studio, `released ${sayDay(all.released_on)}`].filter(Boolean).join(' · ')),
