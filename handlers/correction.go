@@ -57,7 +57,7 @@ type Corrections struct {
 	Design     DesignLine        `json:"design"`
 	Items      []Correction      `json:"items" doc:"By number."`
 	Makers     []CorrectionMaker `json:"makers" doc:"Who has begun a piece, by size; nobody while there are no corrections."`
-	Shut       string            `json:"shut" doc:"What keeps the gate shut for the latest version; empty when nothing does."`
+	Shut       string            `json:"shut" doc:"What keeps the gate shut for the version that goes out; empty when nothing does."`
 	PublicPage string            `json:"public_page,omitempty" doc:"Path of the page for everybody, once the design is released."`
 	PublicFeed string            `json:"public_feed,omitempty" doc:"Path of the Atom feed."`
 }

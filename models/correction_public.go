@@ -32,9 +32,7 @@ func (s *Store) PublicCorrections(ctx context.Context, slug string) (*PublicCorr
 	if !design.IsOut() {
 		return nil, notFound("page of corrections")
 	}
-	out := &PublicCorrections{Studio: studio.Name, Design: *design, ReleasedOn: design.ReleasedOn}
-	day := design.ReleasedOn.time()
-	out.Updated = time.Date(day.Year(), day.Month(), day.Day(), 0, 0, 0, 0, studio.Location()).UTC()
+	out := &PublicCorrections{Studio: studio.Name, Design: *design, ReleasedOn: DateOf(*design.ReleasedAt, studio.Location()), Updated: design.ReleasedAt.UTC()}
 	if out.Sizes, err = sizesIn(db, []string{design.ID}); err != nil {
 		return nil, err
 	}
