@@ -5,7 +5,6 @@ import (
 	"errors"
 	"fmt"
 	"io"
-	"io/fs"
 	"time"
 )
 
@@ -117,7 +116,7 @@ func (s *Store) PhotoPicture(ctx context.Context, actor Actor, id, size string) 
 // ReadPicture reads a picture's content, and says so when it is lost.
 func (s *Store) ReadPicture(ctx context.Context, f PhotoFile) ([]byte, error) {
 	content, err := ReadPhotoFile(ctx, s.photoFiles(), f)
-	if errors.Is(err, fs.ErrNotExist) || errors.Is(err, errOtherContent) {
+	if IsLost(err) {
 		s.log.ErrorContext(ctx, "a photo's file is lost; tenter check lists all that are", "photo", f.PhotoID, "size", f.Size, "error", err)
 		return nil, failf(NotFound, "This picture's file is not there any more, or not as it was; tell whoever runs the server.")
 	}

@@ -119,6 +119,12 @@ func (f *Fault) add(id string) {
 	}
 }
 
+// IsLost tells that a file is not in a store of photos, or is not what its row
+// says.
+func IsLost(err error) bool {
+	return errors.Is(err, fs.ErrNotExist) || errors.Is(err, errOtherContent)
+}
+
 var errOtherContent = errors.New("the file is not what was written")
 
 // soundPhoto reads a file and holds it against its row.

@@ -21,11 +21,15 @@ var backupFile = regexp.MustCompile(`^tenter-(\d{8}T\d{6}\.\d{6}Z)\.db$`)
 // afterFailure is how soon a backup that failed is tried again (chosen).
 const afterFailure = 5 * time.Minute
 
-// BackUpInto makes a verified copy of a SQLite database in a folder, under the
-// moment as its name, and then removes the oldest backups beyond keep; 0 keeps
+// BackUpInto makes a verified copy of a SQLite database and its photos in a
+// folder, under the moment as its name, and then removes the oldest backups beyond keep; 0 keeps
 // them all. Nothing is removed unless the new one is sound and on the disk.
-func BackUpInto(ctx context.Context, database, folder string, keep int, now time.Time) (*models.Copied, error) {
-	made, err := models.CopyDatabase(ctx, database, filepath.Join(folder, "tenter-"+now.UTC().Format(models.CopyTime)+".db"))
+func BackUpInto(ctx context.Context, database, folder string, photos models.PhotoFiles, keep int, now time.Time) (*Backup, error) {
+	earlier, err := newestIn(folder)
+	if err != nil {
+		return nil, err
+	}
+	made, err := BackUp(ctx, database, filepath.Join(folder, "tenter-"+now.UTC().Format(models.CopyTime)+".db"), photos, earlier)
 	if err != nil || keep == 0 {
 		return made, err
 	}
@@ -35,7 +39,7 @@ func BackUpInto(ctx context.Context, database, folder string, keep int, now time
 	}
 	for len(names) > keep {
 		path := filepath.Join(folder, names[0])
-		if err := errors.Join(gone(path), gone(models.SumPath(path))); err != nil {
+		if err := errors.Join(gone(path), gone(models.SumPath(path)), os.RemoveAll(PhotosBeside(path))); err != nil {
 			return made, fmt.Errorf("remove an old backup: %w", err)
 		}
 		names = names[1:]
@@ -88,9 +92,12 @@ func (s *Server) backUp(ctx context.Context) {
 	for {
 		wait, err := nextBackup(s.config.Backups, s.config.BackupEvery, s.store.Now())
 		if err == nil && wait == 0 {
-			var made *models.Copied
-			if made, err = BackUpInto(ctx, s.config.Database, s.config.Backups, s.config.BackupKeep, s.store.Now()); err == nil {
-				s.log.InfoContext(ctx, "backup made", "file", made.Path, "bytes", made.Bytes, "rows", made.Total())
+			var made *Backup
+			if made, err = BackUpInto(ctx, s.config.Database, s.config.Backups, s.photos, s.config.BackupKeep, s.store.Now()); err == nil {
+				s.log.InfoContext(ctx, "backup made", "file", made.Path, "bytes", made.Bytes, "rows", made.Total(), "photo_files", made.Photos)
+				if len(made.Lost) > 0 {
+					s.log.ErrorContext(ctx, "the backup lacks photos that are lost; tenter check lists them", "files", len(made.Lost))
+				}
 				continue
 			}
 		}

@@ -11,6 +11,22 @@ import (
 // forgotten (chosen).
 const betweenForgetting = 12 * time.Hour
 
+// sweepPhotos removes files that no photo has any more, until ctx ends.
+func (s *Server) sweepPhotos(ctx context.Context) {
+	for {
+		n, err := s.store.SweepPhotos(ctx)
+		if err != nil && ctx.Err() == nil {
+			s.log.ErrorContext(ctx, "the store of photos was not swept", "error", err)
+		}
+		if n > 0 {
+			s.log.InfoContext(ctx, "files that no photo has were removed", "files", n)
+		}
+		if !pause(ctx, betweenForgetting) {
+			return
+		}
+	}
+}
+
 // forgetIdle forgets testers and the words of letters as the studio's settings
 // say, until ctx ends.
 func (s *Server) forgetIdle(ctx context.Context) {

@@ -48,6 +48,7 @@ func (s *Server) Run(ctx context.Context, ready func(addr string)) error {
 	chores.Go(func() { s.store.Follow(atWork) })
 	chores.Go(func() { s.backUp(atWork) })
 	chores.Go(func() { s.forgetIdle(atWork) })
+	chores.Go(func() { s.sweepPhotos(atWork) })
 	chores.Go(func() { s.tellPrograms(atWork) })
 	if s.post != nil {
 		chores.Go(func() { s.post.run(atWork) })

@@ -23,6 +23,7 @@ import (
 type Server struct {
 	config  Config
 	store   *models.Store
+	photos  models.PhotoFiles
 	log     *slog.Logger
 	tokens  *tokens
 	limits  *limits
@@ -42,10 +43,13 @@ func New(ctx context.Context, config Config, store *models.Store, log *slog.Logg
 		return nil, err
 	}
 	s := &Server{config: config, store: store, log: log, limits: newLimits(config, store.Now), metrics: newMetrics()}
+	var err error
+	if s.photos, err = config.PhotoSettings.Open(config.Database); err != nil {
+		return nil, err
+	}
 	if err := s.prepare(ctx); err != nil {
 		return nil, err
 	}
-	var err error
 	if s.mayTell, err = config.tellNetworks(); err != nil {
 		return nil, err
 	}

@@ -12,6 +12,7 @@ import (
 
 type checkCommand struct {
 	Database string `default:"data/tenter.db" env:"TENTER_DATABASE" help:"A file (SQLite) or a postgres:// address; a server may be serving it."`
+	server.PhotoSettings
 }
 
 func (c *checkCommand) Run(ctx context.Context, io streams) (err error) {
@@ -20,7 +21,11 @@ func (c *checkCommand) Run(ctx context.Context, io streams) (err error) {
 			return fmt.Errorf("check the database: %w", err)
 		}
 	}
-	store, err := server.OpenAsIs(ctx, c.Database)
+	photos, err := c.PhotoSettings.Open(c.Database)
+	if err != nil {
+		return err
+	}
+	store, err := server.OpenAsIsWith(ctx, c.Database, models.Options{Photos: photos})
 	if err != nil {
 		return err
 	}
@@ -34,6 +39,11 @@ func checked(ctx context.Context, store *models.Store, io streams) error {
 	if err != nil {
 		return err
 	}
+	photos, err := store.CheckPhotos(ctx)
+	if err != nil {
+		return err
+	}
+	faults = append(faults, photos...)
 	if len(faults) == 0 {
 		fmt.Fprintln(io.out, "The database is sound and every rule holds.")
 		return nil

@@ -141,12 +141,20 @@ func (f *Folder) List(ctx context.Context, each func(models.StoredPhoto) error) 
 	})
 }
 
-// Link gives a file a second name, so that a backup on the same disk takes no
-// room. Content never changes under a key, so the two can't come to differ.
-func (f *Folder) Link(key, to string) error {
+// LinkInto gives a file a second name in another folder, so that a backup on
+// the same disk takes no room. Content never changes under a key, so the two
+// can't come to differ.
+func (f *Folder) LinkInto(other *Folder, key string) error {
 	path, err := f.file(key)
 	if err != nil {
 		return err
 	}
-	return os.Link(path, to)
+	to, err := other.file(key)
+	if err != nil {
+		return err
+	}
+	if err := other.makeFolder(filepath.Dir(to)); err != nil {
+		return err
+	}
+	return errors.Join(os.Link(path, to), syncFolder(filepath.Dir(to)))
 }
