@@ -17,6 +17,7 @@ export interface Sample {
     wash_stitch_percent: number | null; wash_row_percent: number | null; sentence: string; points: Cell[];
   };
   warnings?: string[];
+  photos: import('./shapes-photos.js').Photo[];
 }
 export interface Slip {
   id: string; take_id: string; at_ms: number; at: string; wrong: string; should_be: string;

@@ -1,7 +1,7 @@
 // Everything that the pages ask of the server goes through here.
 import { Problem } from './problem.js';
 
-const BASE = '/api/v1';
+export const BASE = '/api/v1';
 
 /** @typedef {{revision?: number, key?: string, signal?: AbortSignal, type?: string}} Options */
 

@@ -4,6 +4,7 @@ import '../parts/form-field.js';
 import * as api from './api.js';
 import { sayError } from './problem.js';
 import { setPerson } from './session.js';
+import { forgetAll } from './photo-drafts.js';
 import { sayMoment } from '../parts/dates.js';
 import { columnsOf, sayValue, saveAs } from './data-words.js';
 
@@ -19,6 +20,7 @@ export function dataSection({ me, gone, settings }) {
     h('div', { class: 'acts' },
       h('button', { type: 'button', onclick: () => reached(async () => put(shown, sections(await read(), settings.zone))) }, 'Look at it'),
       h('button', { type: 'button', onclick: () => reached(async () => saveAs(`tenter-data-${me.handle}.json`, await read())) }, 'Download it'),
+      h('a', { href: '/api/v1/me/photos.zip', download: true }, 'Download my photos'),
       h('button', { type: 'button', class: 'grave', onclick: ask }, 'Erase it …')),
     trouble, shown);
 
@@ -48,8 +50,9 @@ export function dataSection({ me, gone, settings }) {
     await api.post('/me/forget', values);
   }
 
-  function leave() {
+  async function leave() {
     dropDrafts(me.id);
+    await forgetAll(me.id);
     setPerson(null);
     location.assign('/sign-in');
   }

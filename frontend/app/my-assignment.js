@@ -11,11 +11,12 @@ import { word, TERMS } from './words.js';
 import { sayError } from './problem.js';
 import { sayDue, sayState, sayCountUnit } from './my-words.js';
 import { ReportForm } from './my-report-form.js';
+import { PhotoPanel } from './photo-panel.js';
 import { progress } from './my-progress.js';
 import { askedAgain } from './my-asked.js';
 import { sayPiece } from './corrections-words.js';
 
-export const sheets = ['my'];
+export const sheets = ['my', 'photos'];
 
 /**
  * What a tester works from, with what they sent.
@@ -38,7 +39,7 @@ export async function draw(view) {
     closed ? null : h('nav', { class: 'my-jumps', 'aria-label': 'On this page' }, h('a', { href: '#counts' }, 'My counts'), h('a', { href: '#report' }, a.report ? 'My report' : 'Measure and report')),
     a.state === 'accepted' ? progress(a, view) : null,
     corrected(a), changed(a), closed ? null : counts(a), made(a),
-    closed ? null : report(a, view),
+    closed ? null : report(a, view), closed ? null : photos(a, view),
     a.state === 'accepted' ? h('p', {}, h('button', { type: 'button', class: 'grave', onclick: () => withdraw(a, view) }, 'I can’t finish this')) : null);
 }
 
@@ -144,6 +145,14 @@ function report(a, view) {
       numbers(a), history(a, view.settings.zone),
       h('details', { '.open': form.hasDraft || a.measure_again.length > 0, class: 'my-correct' }, h('summary', {}, 'Correct my report'), form.element)]
       : [h('p', { class: 'soft' }, `Measure the finished piece, washed and dry. Wanted by ${sayDay(a.due_on, view.settings.today)}.`), form.element]);
+}
+
+/** @param {Mine} a @param {View} view */
+function photos(a, view) {
+  const panel = new PhotoPanel({ path: `/assignments/${a.id}/photos`, person: view.me.id, gone: view.gone,
+    note: a.report ? 'The studio sees them at once. They can be removed until your report is approved.' : 'The studio sees them when your report is sent. They can wait on this phone until there is a network.' });
+  panel.start();
+  return h('section', { class: 'sec my-form', 'aria-labelledby': 'photos' }, h('h2', { id: 'photos' }, 'Photos of my piece'), panel.element);
 }
 
 /** @param {Mine} a */

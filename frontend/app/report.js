@@ -6,8 +6,9 @@ import { hasRole } from './session.js';
 import { sayError } from './problem.js';
 import { drawPoints } from './report-points.js';
 import { drawFacts } from './report-facts.js';
+import { photoRow } from './photo-view.js';
 
-export const sheets = ['tape-strip', 'report'];
+export const sheets = ['tape-strip', 'report', 'photos'];
 
 /** @typedef {import('../shapes-testing.js').OpenedReport} Opened */
 /** @typedef {import('../shapes-testing.js').Report} Report */
@@ -21,8 +22,8 @@ export async function draw(view) {
   const [design, report, remarks] = await Promise.all([
     api.get(path, options), api.get(`/reports/${encodeURIComponent(params.id)}`, options), api.all(`${path}/remarks`, options)]);
   const a = report.assignment;
-  /** @type {{items: Report[]}} */
-  const { items: numbers } = await api.get(`/assignments/${a.id}/reports`, options);
+  /** @type {[{items: Report[]}, import('../shapes-photos.js').Photos]} */
+  const [{ items: numbers }, { items: photos }] = await Promise.all([api.get(`/assignments/${a.id}/reports`, options), api.get(`/assignments/${a.id}/photos`, options)]);
   view.title(`${a.handle}, size ${a.size}`);
   put(view.lede,
     h('p', {}, design.name, ` · version ${a.version} · number ${report.number}, ${sayMoment(report.sent_at, settings.zone)}${report.source === 'import' ? ', imported' : ''}`),
@@ -30,7 +31,8 @@ export async function draw(view) {
   const points = h('section', { class: 'sec', 'aria-labelledby': 'points-title' });
   const facts = h('section', { class: 'sec', 'aria-labelledby': 'facts-title' });
   const verdict = h('div', { class: 'verdict-line' });
-  put(view.page, newer(report, numbers, design.slug), verdict, h('div', { class: 'report' }, points, facts));
+  put(view.page, newer(report, numbers, design.slug), verdict, photos.length ? h('section', { class: 'sec', 'aria-labelledby': 'photos-title' }, h('h2', { id: 'photos-title' }, 'Photos'), photoRow(photos, gone)) : null,
+    h('div', { class: 'report' }, points, facts));
   drawPoints(points, report, design, me.unit);
   drawFacts(facts, report, design, numbers, remarks.filter((r) => r.assignment_id === a.id), settings.zone);
   showVerdict(verdict, report, hasRole(me, 'designer'), settings.zone);

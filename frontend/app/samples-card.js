@@ -11,6 +11,8 @@ import { PURPOSES, sayHolder, sayPlace } from './samples-words.js';
 import { sayHours } from './filming-words.js';
 import { editSample, editMeasurements } from './samples-edit.js';
 import { moveSample } from './samples-move.js';
+import { photoRow } from './photo-view.js';
+import { openPhotos } from './samples-photos.js';
 
 /** @typedef {import('./samples.js').Shelf} Shelf */
 /** @typedef {import('../shapes-filming.js').Sample} Sample */
@@ -32,7 +34,7 @@ export function sampleCard(s, shelf) {
         h('dt', {}, 'Before washing'), h('dd', {}, s.before ? sayGauge(s.before) : h('span', { class: 'soft' }, 'not counted')),
         h('dt', {}, 'After washing'), h('dd', {}, s.after ? sayGauge(s.after) : h('span', { class: 'soft' }, 'not counted'))),
       h('div', {}, s.comparison.sentence ? h('p', {}, s.comparison.sentence) : null, measured(s, shelf.view.me.unit))),
-    history(s, shelf));
+    photoRow(s.photos, shelf.view.gone, s.id), history(s, shelf));
 }
 
 /** @param {Sample} s @param {Shelf} shelf */
@@ -44,7 +46,8 @@ function acts(s, shelf) {
     s.retired ? null : [
       h('button', { type: 'button', 'data-key': `move-${s.id}`, 'aria-label': named('Work on or hand over'), onclick: () => { moveSample(shelf, s).catch((err) => put(wrong, sayError(err))); } }, 'Work on or hand over'),
       h('button', { type: 'button', 'data-key': `measure-${s.id}`, 'aria-label': named('Measure'), onclick: () => editMeasurements(shelf, s) }, 'Measure'),
-      h('button', { type: 'button', 'data-key': `edit-${s.id}`, 'aria-label': named('Gauge and details'), onclick: () => editSample(shelf, s) }, 'Gauge and details')],
+      h('button', { type: 'button', 'data-key': `edit-${s.id}`, 'aria-label': named('Gauge and details'), onclick: () => editSample(shelf, s) }, 'Gauge and details'),
+      h('button', { type: 'button', 'data-key': `photos-${s.id}`, 'aria-label': named('Photos'), onclick: () => openPhotos(shelf, s) }, 'Photos')],
     shelf.mayMake ? h('button', { type: 'button', 'data-key': `away-${s.id}`, 'aria-label': named(s.retired ? 'Take out again' : 'Put away'), onclick: putAway }, s.retired ? 'Take out again' : 'Put away') : null, wrong);
 
   async function putAway() {

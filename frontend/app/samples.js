@@ -6,7 +6,7 @@ import { listen } from './live.js';
 import { sampleCard } from './samples-card.js';
 import { editSample } from './samples-edit.js';
 
-export const sheets = ['data-table', 'samples'];
+export const sheets = ['data-table', 'samples', 'photos'];
 
 /**
  * @typedef {object} Shelf
