@@ -22,7 +22,7 @@ export interface Version { id: string; number: number; note: string; given_out_a
 export interface Design {
   id: string; slug: string; name: string; craft: string; audience: string; terms: string; unit: 'cm' | 'in';
   gauge: Gauge; yarn: string; tool: string; tool_mm: number | null; grouping: string; note: string;
-  released_on: string | null; archived: boolean; revision: number; sizes: Size[]; points: Point[]; versions: Version[];
+  released_on: string | null; released_at: string | null; out_version: number | null; archived: boolean; revision: number; sizes: Size[]; points: Point[]; versions: Version[];
 }
 
 export type CountUnit = 'stitch' | 'row' | 'repeat' | 'row_number';
@@ -59,7 +59,7 @@ export interface BoardInstallment {
   id: string; position: number; title: string; air_on: string; record_by: string; days_left: number; state: string;
   late: boolean; open_slips: number; needs: string; sample: { id: string; label: string; held_by: Who | string | null } | null;
 }
-export interface Gate { name: string; shut: boolean; why: string; where: string }
+export interface Gate { name: string; shut: boolean; why: string; where: string; by_hand?: boolean }
 export interface Track { name: string; sentence: string; done: number; of: number }
 export interface Board {
   today: string;

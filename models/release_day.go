@@ -132,8 +132,38 @@ func (l releaseList) installment(n *InstallmentNow) ReleasePart {
 	if n.AiredBy != nil {
 		video.By = l.handles[*n.AiredBy]
 	}
-	part.Items = []ReleaseItem{text, l.ticked(n.ID, ItemCaptions, "Captions are with the video"), video, l.ticked(n.ID, ItemTesters, "Tell the testers that it is out")}
+	part.Items = []ReleaseItem{text, l.ticked(n.ID, ItemCaptions, "Captions are with the video"), video}
+	if n.ID == l.nextOut() {
+		part.Items = append(part.Items, l.announcements()...)
+	}
+	part.Items = append(part.Items, l.ticked(n.ID, ItemTesters, "Tell the testers that it is out"))
 	return part
+}
+
+// nextOut is the next installment to go out, "" when all are out: what is still
+// to be announced goes with it.
+func (l releaseList) nextOut() string {
+	for _, n := range l.run {
+		if n.State != Aired {
+			return n.ID
+		}
+	}
+	return ""
+}
+
+// announcements are the corrections that are in the text and not announced. They
+// are announced where they stand; here it is only shown.
+func (l releaseList) announcements() []ReleaseItem {
+	n := 0
+	for _, c := range l.corrections.Corrections {
+		if c.State() == CorrectionInText {
+			n++
+		}
+	}
+	if n == 0 {
+		return nil
+	}
+	return []ReleaseItem{{Key: ItemCorrections, Says: fmt.Sprintf("Announce %s of the text", counted(n, "correction")), Where: "corrections"}}
 }
 
 // text lists what goes out when the whole text does.
@@ -149,8 +179,12 @@ func (l releaseList) text() ReleasePart {
 	if l.design.ReleasedBy != nil {
 		released.By = l.handles[*l.design.ReleasedBy]
 	}
-	part.Items = []ReleaseItem{released, l.ticked("", ItemCorrections, "Put the page of corrections where readers find it"),
-		l.ticked("", ItemThanks, "Send the testers the text as it is published, with thanks")}
+	part.Items = []ReleaseItem{released}
+	if l.nextOut() == "" {
+		part.Items = append(part.Items, l.announcements()...)
+	}
+	part.Items = append(part.Items, l.ticked("", ItemCorrections, "Put the page of corrections where readers find it"),
+		l.ticked("", ItemThanks, "Send the testers the text as it is published, with thanks"))
 	return part
 }
 

@@ -12,7 +12,8 @@ export function drawGates(section, board) {
   put(section, h('h2', { id: 'gates-title' }, shut.length === 0 ? 'Every gate is open' : `What still holds back release: ${shut.length} gate${shut.length === 1 ? '' : 's'} shut`),
     h('ul', { class: 'plain gates' },
       shut.map((g) => h('li', {}, h('b', {}, g.name), g.where ? h('a', { href: g.where }, g.why) : h('span', {}, g.why)))),
-    open.length ? h('p', { class: 'soft' }, 'Open: ', open.map((g) => g.name).join(', '), '.') : null);
+    open.length ? h('p', { class: 'soft' }, 'Open: ', open.map((g) => (g.by_hand ? `${g.name} (by hand)` : g.name)).join(', '), '.') : null,
+    h('p', {}, h('a', { href: `/d/${encodeURIComponent(board.design.slug)}/release` }, 'The gates of each installment, and what goes out when')));
 }
 
 /**

@@ -21,6 +21,7 @@ export const ROUTES = [
   { path: '/d/:slug/corrections', who: 'staff', tab: 'Corrections', load: () => import('./corrections.js') },
   { path: '/d/:slug/filming', who: 'staff', tab: 'Filming', load: () => import('./filming.js') },
   { path: '/d/:slug/filming/:installment/sheet', who: 'staff', load: () => import('./filming-sheet.js') },
+  { path: '/d/:slug/release', who: 'staff', tab: 'Release', load: () => import('./release.js') },
   { path: '/d/:slug/schedule', who: 'staff', tab: 'Schedule', load: () => import('./schedule.js') },
   { path: '/d/:slug/history', who: 'staff', tab: 'History', load: () => import('./history.js') },
   { path: '/d/:slug/setup', who: 'staff', tab: 'Set up', load: () => import('./setup.js') },

@@ -1,0 +1,77 @@
+// The list to work through: each announced day, what goes out on it, and who
+// ticked it off when.
+import { h, put } from '../parts/h.js';
+import { sayMoment } from '../parts/dates.js';
+import * as api from './api.js';
+import { announce } from './shell.js';
+import { sayError } from './problem.js';
+import { sayReleaseDay, sayStanding, videoMark } from './release-words.js';
+
+/** @typedef {import('./release.js').Outgoing} Outgoing */
+/** @typedef {import('../shapes-release.js').ReleaseDay} ReleaseDay */
+/** @typedef {import('../shapes-release.js').ReleasePart} ReleasePart */
+/** @typedef {import('../shapes-release.js').ReleaseItem} ReleaseItem */
+
+/** @param {Outgoing} out */
+export function drawDays(out) {
+  const { days } = out.release;
+  const todo = days.filter((d) => d.standing !== 'done');
+  const done = days.filter((d) => d.standing === 'done');
+  if (days.length === 0) return h('p', {}, 'No installment is planned and no day is announced. Plan the run under ', h('a', { href: `/d/${out.release.design.slug}/filming` }, 'Filming'), '; the day of the text is announced in its ', h('a', { href: `/d/${out.release.design.slug}/setup` }, 'set-up'), '.');
+  return [
+    todo.length ? todo.map((d) => oneDay(out, d)) : h('p', { class: 'leaf' }, 'Everything that was announced is out.'),
+    done.length ? h('details', { 'data-part': 'done' }, h('summary', {}, `Done: ${done.length} day${done.length === 1 ? '' : 's'}`), done.map((d) => oneDay(out, d))) : null];
+}
+
+/** @param {Outgoing} out @param {ReleaseDay} day */
+function oneDay(out, day) {
+  const standing = sayStanding(day);
+  return h('article', { class: `release-day ${day.standing}` },
+    h('h3', {}, sayReleaseDay(day, out.release.today), standing ? h('span', { class: day.standing === 'overdue' ? 'pin stands' : 'stands' }, standing) : null),
+    day.parts.map((p) => onePart(out, p)));
+}
+
+/** @param {Outgoing} out @param {ReleasePart} part */
+function onePart(out, part) {
+  const run = out.release.installments.find((n) => n.id === part.installment_id);
+  const wrong = h('p', { class: 'error', role: 'alert' });
+  const name = run ? `${run.position}. ${run.title}` : 'The whole text';
+  return h('section', { class: 'release-part', 'aria-label': name }, h('h4', {}, name),
+    part.shut.length ? h('p', { class: 'note bad' }, 'Held back by ', h('a', { href: run ? `#gates-${run.id}` : '#gates' }, part.shut.join(', ')), '.') : null,
+    h('ul', { class: 'plain ticks-off' }, part.items.map((i) => oneItem(out, part, i, name, wrong))), wrong);
+}
+
+/** @param {Outgoing} out @param {ReleasePart} part @param {ReleaseItem} item @param {string} of @param {Element} wrong */
+function oneItem(out, part, item, of, wrong) {
+  const may = item.item === 'released' ? out.mayOpen : out.mayTick;
+  return h('li', { class: item.done ? 'done' : undefined },
+    h('span', { class: 'what' }, h('span', { class: 'unseen' }, item.done ? 'Done: ' : 'To do: '), item.where ? h('a', { href: item.where }, item.says) : item.says,
+      item.link ? [' ', h('a', { href: item.link, rel: 'noreferrer', target: '_blank' }, item.link.replace(/^https?:\/\//, ''))] : null,
+      item.again ? h('span', { class: 'pin again' }, ` ${item.again}`) : null),
+    item.done && item.at ? h('span', { class: 'soft when' }, sayMoment(item.at, out.view.settings.zone), item.by ? `, ${item.by}` : null) : null,
+    may && !item.where ? h('button', { type: 'button', class: item.done ? 'plain no-print' : 'no-print', 'data-key': `${item.item}-${part.installment_id}-${item.done}`,
+      'aria-label': `${item.done ? 'Take back' : 'Tick'}: ${item.says}, ${of}`, onclick: tick }, item.done ? 'Take back' : 'Tick') : null);
+
+  async function tick() {
+    put(wrong);
+    try {
+      await mark(out, part, item);
+      await out.refresh();
+      announce(`${item.says}: ${item.done ? 'taken back' : 'ticked'}.`);
+    } catch (err) {
+      put(wrong, sayError(err));
+    }
+  }
+}
+
+/**
+ * That the video or the text is out is the installment's and the design's own
+ * mark; everything else is a tick. @param {Outgoing} out @param {ReleasePart} part @param {ReleaseItem} item
+ */
+function mark(out, part, item) {
+  const { design, installments } = out.release;
+  const run = installments.find((n) => n.id === part.installment_id);
+  if (item.item === 'video' && run) return api.patch(`/installments/${run.id}`, videoMark(run, !item.done), { revision: run.revision });
+  if (item.item === 'released') return api.patch(out.path, { released: !item.done }, { revision: design.revision });
+  return api.put(`${out.path}/release/ticks`, { item: item.item, installment_id: part.installment_id || undefined, version: item.version, done: !item.done });
+}
