@@ -267,8 +267,8 @@ func (s Studio) goesByItself(r Reminder) bool {
 	return r.ByHandOnly == "" && !r.Doubtful && r.NotSent == "" && slices.Contains(s.LetterKindsByItself(), LetterKind(r.Kind))
 }
 
-// stillWritten is for how long after a call has closed letters are written
-// about it (chosen).
+// stillWritten is for how long letters are written about a call after it has
+// closed, or after its text was corrected since (chosen).
 const stillWritten = 30 // days
 
 // mostCalls bounds how many calls are looked through at once.
@@ -276,7 +276,8 @@ const mostCalls = 200
 
 func (s *Store) callsToWriteFor(db *gorm.DB) ([]TestCall, error) {
 	var calls []TestCall
-	err := db.Where("closed_at IS NULL OR closed_at > ?", s.Now().AddDate(0, 0, -stillWritten)).Order("id DESC").Limit(mostCalls).Find(&calls).Error
+	since := s.Now().AddDate(0, 0, -stillWritten)
+	err := db.Where("closed_at IS NULL OR closed_at > ? OR design_id IN (SELECT design_id FROM corrections WHERE announced_at > ? OR withdrawn_at > ?)", since, since, since).Order("id DESC").Limit(mostCalls).Find(&calls).Error
 	if err != nil {
 		return nil, fmt.Errorf("calls to write for: %w", err)
 	}

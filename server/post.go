@@ -2,6 +2,7 @@ package server
 
 import (
 	"context"
+	"crypto/x509"
 	"errors"
 	"log/slog"
 	"strings"
@@ -30,6 +31,7 @@ type post struct {
 	mail     MailConfig
 	envelope envelope
 	drain    time.Duration
+	roots    *x509.CertPool // whose certificates are believed; nil: the system's
 	jitter   func() float64 // in [0, 1)
 	unmarked []string       // letters that were taken while the database could not say so
 }
@@ -116,7 +118,7 @@ func (p *post) deliver(ctx context.Context) int {
 		}
 		// Who was not reached for one letter is not tried for each of the others.
 		if line == nil && failed == nil {
-			line, failed = reach(ctx, p.mail, p.drain)
+			line, failed = reach(ctx, p.mail, p.roots, p.drain)
 		}
 		err := failed
 		if err == nil {

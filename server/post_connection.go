@@ -3,6 +3,7 @@ package server
 import (
 	"context"
 	"crypto/tls"
+	"crypto/x509"
 	"errors"
 	"fmt"
 	"net"
@@ -124,7 +125,7 @@ type mailLine struct {
 
 // reach opens a conversation. When ctx ends, what is being sent has the time
 // of drain left.
-func reach(ctx context.Context, m MailConfig, drain time.Duration) (*mailLine, error) {
+func reach(ctx context.Context, m MailConfig, roots *x509.CertPool, drain time.Duration) (*mailLine, error) {
 	conn, err := (&net.Dialer{Timeout: reachWithin}).DialContext(ctx, "tcp", m.address())
 	if err != nil {
 		return nil, &notTaken{"connect", err}
@@ -132,15 +133,15 @@ func reach(ctx context.Context, m MailConfig, drain time.Duration) (*mailLine, e
 	l := &mailLine{wire: &wire{Conn: conn}}
 	l.let = context.AfterFunc(ctx, func() { l.wire.endWithin(drain) })
 	l.wire.within(reachWithin)
-	if err := l.open(m); err != nil {
+	if err := l.open(m, roots); err != nil {
 		l.drop()
 		return nil, &notTaken{"connect", err}
 	}
 	return l, nil
 }
 
-func (l *mailLine) open(m MailConfig) error {
-	secured := &tls.Config{ServerName: m.Host, MinVersion: tls.VersionTLS12}
+func (l *mailLine) open(m MailConfig, roots *x509.CertPool) error {
+	secured := &tls.Config{ServerName: m.Host, RootCAs: roots, MinVersion: tls.VersionTLS12}
 	var conn net.Conn = l.wire
 	if m.TLS == "implicit" {
 		conn = tls.Client(conn, secured)
