@@ -74,8 +74,12 @@ const longestSaid = 500 // characters of a server's words that are kept
 // words are what the designer reads, on one line.
 func (e *notTaken) words() string {
 	text := e.err.Error()
-	if e.code() == 0 && e.stage != "data" {
-		text = "The mail server was not reached: " + text
+	var said *textproto.Error
+	switch {
+	case errors.As(e.err, &said):
+		text = fmt.Sprintf("%d %s", said.Code, said.Msg)
+	case e.stage == "connect":
+		text = "The mail server was not reached, or not got into: " + text
 	}
 	text = strings.Join(strings.Fields(strings.ToValidUTF8(text, "?")), " ")
 	text = strings.Map(func(r rune) rune {
