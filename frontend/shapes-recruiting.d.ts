@@ -30,8 +30,8 @@ export interface OwnBody { application_id: string; design: string; body: Body[];
 export interface Progress { done: number; of: number; section: string; note: string; at: string }
 export interface MoreTime { wanted_on: string; why: string; asked_at: string }
 export interface Reminder {
-  kind: 'asked' | 'declined' | 'answer' | 'yarn' | 'check-in' | 'more time' | 'due soon' | 'overdue' | 'thanks' | 'correction'; person_id: string; handle: string; name: string; email: string | null;
-  size?: string; due_on: string; about: string; subject: string; text: string;
+  kind: 'asked' | 'declined' | 'answer' | 'yarn' | 'check-in' | 'more time' | 'due soon' | 'overdue' | 'measure again' | 'thanks' | 'correction'; person_id: string; handle: string; name: string; email: string | null;
+  size?: string; due_on: string; about: string; subject: string; text: string; by_hand_only?: string; doubtful?: boolean; not_sent?: string;
 }
 export interface CallSummary {
   sentence: string; applied: number; asked: number; accepted: number; withdrawn: number; reported: number; in_time: number; approved: number;

@@ -8,7 +8,7 @@ export interface Person {
   id: string; handle: string; name: string; email: string; unit: 'cm' | 'in'; terms: 'us' | 'uk';
   roles: string[]; disabled?: boolean; revision: number;
 }
-export interface Settings { name: string; zone: string; lead_days: number; demo: boolean; today: string; forget_after_months?: number; revision: number }
+export interface Settings { name: string; zone: string; lead_days: number; demo: boolean; today: string; forget_after_months?: number; letters_by_itself: string[]; letters_keep_days: number; revision: number }
 
 export interface Body { dimension: string; length: Length }
 export interface Size { id: string; position: number; name: string; filmed: boolean; body: Body[] }

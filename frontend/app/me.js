@@ -10,13 +10,14 @@ import { calendarSection, workSection } from './me-work.js';
 import { UNITS, TERMS, ROLES, word } from './words.js';
 import { showMyBody } from './me-body.js';
 import { dataSection } from './me-data.js';
+import { lettersSection } from './me-letters.js';
 
 export const sheets = ['keeping'];
 
 /** @param {import('../shapes.js').View} view */
 export async function draw(view) {
   const { page, lede, me, title } = view;
-  const more = await Promise.all([isStaff(me) ? workSection(view) : null, calendarSection(view)]);
+  const more = await Promise.all([isStaff(me) ? workSection(view) : null, calendarSection(view), lettersSection(view)]);
   title(me.name || me.handle);
   lede.textContent = `${me.handle} · ${me.roles.map((r) => word(ROLES, r)).join(', ')}`;
   const said = h('p', { class: 'leaf', role: 'status' });

@@ -26,6 +26,7 @@ export const ROUTES = [
   { path: '/d/:slug/history', who: 'staff', tab: 'History', load: () => import('./history.js') },
   { path: '/d/:slug/setup', who: 'staff', tab: 'Set up', load: () => import('./setup.js') },
   { path: '/people', who: 'staff', nav: 'People', load: () => import('./people.js') },
+  { path: '/letters', who: 'designer', nav: 'Letters', load: () => import('./letters.js') },
   { path: '/settings', who: 'designer', nav: 'Settings', load: () => import('./settings.js') },
   { path: '/corrections/:design', who: 'anyone', load: () => import('./corrections-public.js') },
   { path: '/privacy', who: 'anyone', load: () => import('./privacy.js') },

@@ -29,7 +29,8 @@ export async function draw({ page, lede, gone, title }) {
     h('section', { class: 'sec narrow' }, h('h2', {}, 'How long testers are kept'),
       h('p', {}, 'Forgetting somebody erases their name, handle, address, password, body measurements and what they wrote; what they measured stays, as the work of nobody. ', h('a', { href: '/privacy' }, 'Who sees what of a tester')),
       h('entry-form', { '.save': save }, months),
-      h('div', { class: 'acts' }, h('button', { type: 'button', onclick: look }, 'Who would that be today?')), idle));
+      h('div', { class: 'acts' }, h('button', { type: 'button', onclick: look }, 'Who would that be today?')), idle),
+    h('section', { class: 'sec narrow' }, h('h2', {}, 'E-mail'), h('p', {}, h('a', { href: '/letters' }, 'Letters'), ': what is due to be told, what goes out by itself, what waits, went, or could not be sent.')));
 
   /** @param {Record<string, any>} values */
   async function save(values) {

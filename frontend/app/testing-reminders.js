@@ -4,13 +4,11 @@ import * as api from './api.js';
 import { announce } from './shell.js';
 import { sayError } from './problem.js';
 import { copyText } from './copy-text.js';
+import { KINDS, sayWritten } from './letter-words.js';
+import { lookAtReminder, writeReminders } from './letter-look.js';
 
 /** @typedef {import('./testing.js').Desk} Desk */
 /** @typedef {import('../shapes-recruiting.js').Reminder} Reminder */
-
-/** @type {Record<Reminder['kind'], string>} */
-const KINDS = { asked: 'is to be asked', declined: 'has no size this time', answer: 'has not answered', yarn: 'yarn is on its way', 'check-in': 'was not heard of for two weeks',
-  'more time': 'wish for more time is answered', 'due soon': 'report is due soon', overdue: 'report is overdue', thanks: 'thank you', correction: 'is to know what was corrected' };
 
 /**
  * What is due to be told, to whom, in which words; copied or mailed by hand,
@@ -19,9 +17,24 @@ const KINDS = { asked: 'is to be asked', declined: 'has no size this time', answ
 export function drawReminders(section, desk) {
   const due = desk.reminders || [];
   const open = new Set([...section.querySelectorAll('details[open]')].map((d) => d.getAttribute('data-what')));
+  const wrong = h('p', { class: 'error', role: 'alert' });
+  const mailable = desk.post?.on ? due.filter((r) => !r.by_hand_only) : [];
   put(section, h('h2', { id: 'reminders-title' }, 'To be told'),
     due.length === 0 ? h('p', { class: 'soft' }, 'Nothing is due.')
-      : [h('p', { class: 'soft' }, 'Copy the words or open them in your mail program, then tick off what you have sent.'), h('ul', { class: 'plain' }, due.map((r) => h('li', {}, item(r, desk, open))))]);
+      : [h('p', { class: 'soft' }, desk.post?.on ? 'Send the words by e-mail, or copy them and tick off what you have told otherwise. ' : 'Copy the words or open them in your mail program, then tick off what you have sent. This server sends no e-mail by itself. ', h('a', { href: '/letters' }, 'Letters')),
+        mailable.length > 1 ? h('div', { class: 'acts lead' }, h('button', { type: 'button', 'data-key': 'send-all', onclick: () => send(mailable) }, `Send all ${mailable.length} by e-mail`), wrong) : null,
+        h('ul', { class: 'plain' }, due.map((r) => h('li', {}, item(r, desk, open))))]);
+
+  /** @param {Reminder[]} list */
+  async function send(list) {
+    try {
+      const done = await writeReminders(String(desk.call?.id), list);
+      await desk.refresh();
+      announce(sayWritten(done));
+    } catch (err) {
+      put(wrong, sayError(err));
+    }
+  }
 }
 
 /** @param {Reminder} r @param {Desk} desk @param {Set<string | null>} open */
@@ -31,10 +44,27 @@ function item(r, desk, open) {
   const wrong = h('p', { class: 'error', role: 'alert' });
   return h('details', { class: 'reminder', 'data-what': key, '.open': open.has(key) },
     h('summary', { 'data-key': `reminder ${key}` }, h('span', {}, h('b', {}, r.handle), r.size ? `, size ${r.size}` : '', `: ${KINDS[r.kind] || r.kind}`, h('span', { class: 'soft' }, `, since ${sayDay(r.due_on, desk.view.settings.today)}`))),
-    h('p', { class: 'soft' }, r.email ? `${r.name} <${r.email}>` : `${r.name}, no e-mail on file`), h('p', { class: 'strong' }, r.subject), words,
-    h('div', { class: 'acts' }, h('button', { type: 'button', class: 'main', onclick: () => copyText(r.text, words) }, 'Copy the words'),
+    h('p', { class: 'soft' }, r.email ? `${r.name} <${r.email}>` : `${r.name}, no e-mail on file`, r.doubtful ? ': a mail server did not know this address' : ''),
+    r.not_sent ? h('p', { class: 'note bad' }, `The letter about this was not sent: ${r.not_sent}`) : null,
+    h('p', { class: 'strong' }, r.subject), words,
+    h('div', { class: 'acts' }, 
+      desk.post?.on && !r.by_hand_only ? h('button', { type: 'button', class: 'main', 'aria-label': `Send by e-mail to ${r.handle}: ${KINDS[r.kind] || r.kind}`, onclick: mail }, 'Send by e-mail') : null,
+      h('button', { type: 'button', class: desk.post?.on ? undefined : 'main', onclick: () => copyText(r.text, words) }, 'Copy the words'),
+      h('button', { type: 'button', 'aria-label': `Look at the letter to ${r.handle}: ${KINDS[r.kind] || r.kind}`, onclick: () => lookAtReminder(String(desk.call?.id), r, desk.view.gone) }, 'Look at it as e-mail'),
       r.email ? h('a', { class: 'button', href: `mailto:${encodeURIComponent(r.email)}?subject=${encodeURIComponent(r.subject)}&body=${encodeURIComponent(r.text.replaceAll('\n', '\r\n'))}` }, 'Open in mail') : null,
-      h('button', { type: 'button', 'aria-label': `${r.handle} was told: ${KINDS[r.kind]}`, onclick: told }, 'Told')), wrong);
+      h('button', { type: 'button', 'aria-label': `${r.handle} was told: ${KINDS[r.kind]}`, onclick: told }, 'Told')),
+    desk.post?.on && r.by_hand_only && r.email ? h('p', { class: 'soft' }, `${r.handle} ${r.by_hand_only}.`) : null, wrong);
+
+  async function mail() {
+    try {
+      const done = await writeReminders(String(desk.call?.id), [r]);
+      await desk.refresh();
+      announce(sayWritten(done));
+      /** @type {HTMLElement | null} */ (document.querySelector('#reminders summary'))?.focus();
+    } catch (err) {
+      put(wrong, sayError(err));
+    }
+  }
 
   async function told() {
     try {

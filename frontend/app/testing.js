@@ -15,7 +15,7 @@ import { drawAssignments } from './testing-assignments.js';
 import { drawReports } from './testing-reports.js';
 import { drawRemarks } from './testing-remarks.js';
 
-export const sheets = ['data-table', 'people', 'testing', 'plan'];
+export const sheets = ['data-table', 'people', 'testing', 'plan', 'letters'];
 
 /** @typedef {import('../shapes-testing.js').Call} Call */
 /**
@@ -35,6 +35,7 @@ export const sheets = ['data-table', 'people', 'testing', 'plan'];
  * @property {import('./what-if.js').WhatIf} [whatIf] what the designer decided before the plan is made
  * @property {Set<string>} [left] persons whose change is not to be taken
  * @property {import('../shapes-recruiting.js').Reminder[]} [reminders] what is due to be told; the designer's
+ * @property {import('../shapes-letters.js').Post | null} [post] how e-mail stands; the designer's
  * @property {import('../shapes-recruiting.js').CallSummary | null} [summary] of a closed call
  * @property {(id: string) => string} sizeName
  * @property {() => Promise<void>} refresh
@@ -69,7 +70,8 @@ export async function draw(view) {
       id ? api.all(`/calls/${id}/assignments`, options) : [],
       id ? api.get(`${path}/comparison`, options) : { points: [], rows: [] },
       api.all(`${path}/remarks`, options), id && !desk.call?.closed_at ? fetchPlan(desk, view.gone) : null]);
-    [desk.reminders, desk.summary] = await Promise.all([
+    [desk.post, desk.reminders, desk.summary] = await Promise.all([
+      id && may ? api.get('/letters/post', options) : null,
       id && may ? api.get(`/calls/${id}/reminders`, options).then((/** @type {any} */ x) => x.items) : [],
       desk.call?.closed_at ? api.get(`/calls/${id}/summary`, options) : null]);
     if (view.gone.aborted) return;
