@@ -25,12 +25,18 @@ type lookLetterInput struct {
 	Origin
 }
 
-type reminderHTMLInput struct {
+type reminderLetterInput struct {
 	CallPath
 	Origin
 	Person string `query:"person" maxLength:"36"`
 	Kind   string `query:"kind" maxLength:"40"`
 	About  string `query:"about" maxLength:"120"`
+}
+
+// ReminderText is a reminder as the letter that it would be.
+type ReminderText struct {
+	Subject string `json:"subject"`
+	Text    string `json:"text" doc:"As plain text; its own links are left out."`
 }
 
 // ReminderRef names a reminder as the list of reminders told of it.
@@ -71,6 +77,7 @@ func (a *api) letters() {
 	add(a, operation("get-letter", http.MethodGet, "/letters/{letter}", "A letter with its words", "Letters"), a.getLetter)
 	add(a, htmlPage(operation("get-letter-html", http.MethodGet, "/letters/{letter}/html", "A letter as HTML", "Letters")), a.getLetterHTML)
 	add(a, htmlPage(operation("get-reminder-html", http.MethodGet, "/calls/{call}/reminders/html", "A reminder as the HTML that would go out", "Letters")), a.getReminderHTML)
+	add(a, operation("get-reminder-text", http.MethodGet, "/calls/{call}/reminders/text", "A reminder as the plain text that would go out", "Letters"), a.getReminderText)
 	add(a, operation("write-reminders", http.MethodPost, "/calls/{call}/reminders/letters", "Send reminders by e-mail; they count as told when they have gone", "Letters"), a.postReminders)
 	add(a, created(operation("write-invitation", http.MethodPost, "/people/{person}/invitation/letter", "Invite somebody by e-mail", "Letters")), a.postInvitationLetter)
 	add(a, created(operation("write-tester", http.MethodPost, "/assignments/{assignment}/invitation/letter", "Send a tester their link by e-mail", "Letters")), a.postTesterLetter)
@@ -178,22 +185,38 @@ func (a *api) getLetterHTML(ctx context.Context, _ models.Actor, in *lookLetterI
 	return asHTML(words), nil
 }
 
-func (a *api) getReminderHTML(ctx context.Context, _ models.Actor, in *reminderHTMLInput) (*htmlAnswer, error) {
-	studio, err := a.Store.Studio(ctx)
+func (a *api) getReminderHTML(ctx context.Context, _ models.Actor, in *reminderLetterInput) (*htmlAnswer, error) {
+	words, err := a.reminderWords(ctx, in)
 	if err != nil {
 		return nil, err
+	}
+	return asHTML(words), nil
+}
+
+func (a *api) getReminderText(ctx context.Context, _ models.Actor, in *reminderLetterInput) (*plain[ReminderText], error) {
+	words, err := a.reminderWords(ctx, in)
+	if err != nil {
+		return nil, err
+	}
+	return &plain[ReminderText]{ReminderText{words.Subject, words.Plain()}}, nil
+}
+
+func (a *api) reminderWords(ctx context.Context, in *reminderLetterInput) (letters.Letter, error) {
+	studio, err := a.Store.Studio(ctx)
+	if err != nil {
+		return letters.Letter{}, err
 	}
 	due, err := a.Store.Reminders(ctx, in.Call)
 	if err != nil {
-		return nil, err
+		return letters.Letter{}, err
 	}
 	for _, r := range due {
 		if r.PersonID == in.Person && string(r.Kind) == in.Kind && r.About == in.About {
-			l := models.Letter{Kind: models.LetterKind(r.Kind), Subject: r.Subject, Body: r.Text, Link: models.PageLink}
-			return asHTML(a.looked(studio.Name, a.baseFor(in.Origin), l)), nil
+			l := models.Letter{Kind: models.LetterKind(r.Kind), Subject: r.Subject, Body: r.Text, Link: r.Link}
+			return a.looked(studio.Name, a.baseFor(in.Origin), l), nil
 		}
 	}
-	return nil, &models.Error{Kind: models.NotFound, Message: "This is not due any more."}
+	return letters.Letter{}, &models.Error{Kind: models.NotFound, Message: "This is not due any more."}
 }
 
 // errNoPost says that nothing is sent, before anything is changed.

@@ -157,6 +157,7 @@ var policy = map[string]rule{
 	"get-letter":           designer,
 	"get-letter-html":      designer,
 	"get-reminder-html":    designer,
+	"get-reminder-text":    designer,
 	"write-reminders":      designer,
 	"write-invitation":     designer,
 	"write-tester":         designer,

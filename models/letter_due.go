@@ -36,7 +36,7 @@ func withMail(db *gorm.DB, reminders []Reminder) error {
 		return err
 	}
 	var people []Person
-	if err := db.Select("id", "email", "email_doubtful_at", "disabled_at").Where("id IN ?", ids).Find(&people).Error; err != nil {
+	if err := db.Select("id", "email", "email_doubtful_at", "disabled_at", "password_hash").Where("id IN ?", ids).Find(&people).Error; err != nil {
 		return fmt.Errorf("addresses: %w", err)
 	}
 	byID := make(map[string]Person, len(people))
@@ -46,7 +46,15 @@ func withMail(db *gorm.DB, reminders []Reminder) error {
 	for i := range reminders {
 		r := &reminders[i]
 		p := byID[r.PersonID]
-		r.Doubtful = p.EmailDoubtfulAt != nil
+		r.Doubtful, r.Link = p.EmailDoubtfulAt != nil, PageLink
+		switch {
+		case r.Kind == RemindDeclined:
+			r.Link = NoLink
+		case p.PasswordHash == nil && r.AssignmentID != "":
+			r.Link = JoinLink // they have no other way in yet
+		case p.PasswordHash == nil:
+			r.Link = NoLink
+		}
 		switch {
 		case p.Email == nil:
 			r.ByHandOnly = "has no e-mail address on file"

@@ -78,23 +78,15 @@ func (t *tx) dueIn(callID string) ([]Reminder, error) {
 // gets their link with it; where they were given one that still works and
 // nobody asks for this letter in particular, that one stays good.
 func (t *tx) putReminder(callID string, r Reminder, byHand bool) (bool, error) {
-	person, err := personIn(t.DB, r.PersonID)
-	if err != nil {
-		return false, err
-	}
-	link, invite := PageLink, false
-	switch {
-	case r.Kind == RemindDeclined:
-		link = NoLink
-	case person.PasswordHash == nil:
+	link := r.Link
+	if link == JoinLink && !(byHand && r.Kind == RemindAsked) {
 		var open int64
-		err := t.Model(&Invitation{}).Where("person_id = ? AND used_at IS NULL AND revoked_at IS NULL AND expires_at > ?", person.ID, t.now).Count(&open).Error
+		err := t.Model(&Invitation{}).Where("person_id = ? AND used_at IS NULL AND revoked_at IS NULL AND expires_at > ?", r.PersonID, t.now).Count(&open).Error
 		if err != nil {
 			return false, fmt.Errorf("links that work: %w", err)
 		}
-		link = NoLink
-		if invite = r.AssignmentID != "" && (open == 0 || byHand && r.Kind == RemindAsked); invite {
-			link = JoinLink
+		if open > 0 {
+			link = NoLink
 		}
 	}
 	l, err := t.newLetter(r.PersonID, LetterKind(r.Kind), r.Subject, r.Text, link)
@@ -103,7 +95,7 @@ func (t *tx) putReminder(callID string, r Reminder, byHand bool) (bool, error) {
 	}
 	l.TestCallID, l.DesignID, l.About = &callID, &r.DesignID, r.About
 	kept, err := t.put(l)
-	if err == nil && kept && invite {
+	if err == nil && kept && link == JoinLink {
 		_, err = t.inviteWith(l.joinToken(), r.PersonID, &r.AssignmentID, r.DesignID)
 	}
 	return kept, err
@@ -203,7 +195,7 @@ func (s *Store) WriteTest(ctx context.Context, actor Actor) (*Letter, error) {
 			return err
 		}
 		body := fmt.Sprintf("Dear %s,\n\nthis letter was sent to see whether e-mail from %s arrives. It does.\n\n%s", orElse(person.Name, person.Handle), studio.Name, studio.Name)
-		if out, err = t.newLetter(person.ID, LetterTest, studio.Name+": does e-mail arrive?", body, PageLink); err != nil {
+		if out, err = t.newLetter(person.ID, LetterTest, studio.Name+": does e-mail arrive?", body, NoLink); err != nil {
 			return err
 		}
 		_, err = t.put(out)

@@ -24,10 +24,11 @@ type Reminder struct {
 	Subject  string
 	Text     string
 
-	DesignID, AssignmentID string // "" without an assignment
-	ByHandOnly             string // why it can't go by e-mail; "": it can
-	Doubtful               bool   // a mail server did not know the address
-	NotSent                string // why the latest letter about it did not arrive, or that it was withdrawn; "": there was none
+	DesignID, AssignmentID string     // "" without an assignment
+	Link                   LetterLink // below the words, were it sent by e-mail
+	ByHandOnly             string     // why it can't go by e-mail; "": it can
+	Doubtful               bool       // a mail server did not know the address
+	NotSent                string     // why the latest letter about it did not arrive, or that it was withdrawn; "": there was none
 }
 
 // ReminderKind is what a reminder is about.

@@ -77,7 +77,7 @@ func (s *Server) recovered(c *gin.Context) {
 }
 
 // contentPolicy allows nothing but what this server itself serves.
-const contentPolicy = "default-src 'none'; script-src 'self'; style-src 'self'; img-src 'self' data: blob:; font-src 'self'; connect-src 'self'; " +
+const contentPolicy = "default-src 'none'; script-src 'self'; style-src 'self'; img-src 'self' data: blob:; font-src 'self'; connect-src 'self'; frame-src 'self'; " +
 	"manifest-src 'self'; form-action 'self'; base-uri 'none'; frame-ancestors 'none'; require-trusted-types-for 'script'"
 
 func (s *Server) secured(c *gin.Context) {

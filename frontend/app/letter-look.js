@@ -18,9 +18,10 @@ function look(letter, whom, gone) {
 }
 
 /** @param {string} call @param {Reminder} r @param {AbortSignal} gone */
-export function lookAtReminder(call, r, gone) {
+export async function lookAtReminder(call, r, gone) {
   const query = new URLSearchParams({ person: r.person_id, kind: r.kind, about: r.about });
-  look({ subject: r.subject, text: r.text, html: `/calls/${call}/reminders/html?${query}` }, r.handle, gone);
+  const { subject, text } = await api.get(`/calls/${call}/reminders/text?${query}`, { signal: gone });
+  look({ subject, text, html: `/calls/${call}/reminders/html?${query}` }, r.handle, gone);
 }
 
 /** @param {import('../shapes-letters.js').Letter} letter @param {AbortSignal} gone */

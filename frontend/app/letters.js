@@ -61,7 +61,7 @@ export async function draw(view) {
   /** @param {Post} post @param {DueLetter[]} rows */
   function drawDue(post, rows) {
     const wrong = h('p', { class: 'error', role: 'alert' });
-    const mailable = rows.filter((r) => !r.by_hand_only && !r.by_itself);
+    const mailable = rows.filter((r) => !r.by_hand_only && !r.by_itself && !r.doubtful && !r.not_sent);
     put(due, h('h2', { id: 'due-title' }, post.on ? 'Waits for me' : 'Would be sent'),
       rows.length === 0 ? h('p', { class: 'soft' }, 'Nothing is due to be told.') : null,
       post.on && mailable.length > 1 ? h('div', { class: 'acts' }, h('button', { type: 'button', 'data-key': 'send-all', onclick: () => act(wrong, () => send(mailable)) }, `Send all ${mailable.length} by e-mail`)) : null, wrong,
@@ -69,7 +69,7 @@ export async function draw(view) {
         h('div', {}, h('b', {}, r.handle), `: ${KINDS[r.kind] || r.kind}`, h('span', { class: 'soft' }, `, since ${sayDay(r.due_on, settings.today)}`), h('div', { class: 'soft' }, r.subject),
           h('div', { class: r.not_sent || r.by_hand_only || r.doubtful ? 'pin' : 'soft' }, dueNote(post, r))),
         h('div', { class: 'row-acts' },
-          h('button', { type: 'button', 'data-key': `look ${r.person_id} ${r.kind} ${r.about}`, 'aria-label': `Look at the letter to ${r.handle}: ${KINDS[r.kind] || r.kind}`, onclick: () => lookAtReminder(r.call_id, r, gone) }, 'Look'),
+          h('button', { type: 'button', 'data-key': `look ${r.person_id} ${r.kind} ${r.about}`, 'aria-label': `Look at the letter to ${r.handle}: ${KINDS[r.kind] || r.kind}`, onclick: () => act(wrong, () => lookAtReminder(r.call_id, r, gone).then(() => '')) }, 'Look'),
           post.on && !r.by_hand_only ? h('button', { type: 'button', 'aria-label': `Send by e-mail to ${r.handle}: ${KINDS[r.kind] || r.kind}`, onclick: () => act(wrong, () => send([r])) }, 'Send by e-mail') : null)))));
   }
 

@@ -18,7 +18,7 @@ export function drawReminders(section, desk) {
   const due = desk.reminders || [];
   const open = new Set([...section.querySelectorAll('details[open]')].map((d) => d.getAttribute('data-what')));
   const wrong = h('p', { class: 'error', role: 'alert' });
-  const mailable = desk.post?.on ? due.filter((r) => !r.by_hand_only) : [];
+  const mailable = desk.post?.on ? due.filter((r) => !r.by_hand_only && !r.doubtful && !r.not_sent) : [];
   put(section, h('h2', { id: 'reminders-title' }, 'To be told'),
     due.length === 0 ? h('p', { class: 'soft' }, 'Nothing is due.')
       : [h('p', { class: 'soft' }, desk.post?.on ? 'Send the words by e-mail, or copy them and tick off what you have told otherwise. ' : 'Copy the words or open them in your mail program, then tick off what you have sent. This server sends no e-mail by itself. ', h('a', { href: '/letters' }, 'Letters')),
@@ -50,7 +50,7 @@ function item(r, desk, open) {
     h('div', { class: 'acts' }, 
       desk.post?.on && !r.by_hand_only ? h('button', { type: 'button', class: 'main', 'aria-label': `Send by e-mail to ${r.handle}: ${KINDS[r.kind] || r.kind}`, onclick: mail }, 'Send by e-mail') : null,
       h('button', { type: 'button', class: desk.post?.on ? undefined : 'main', onclick: () => copyText(r.text, words) }, 'Copy the words'),
-      h('button', { type: 'button', 'aria-label': `Look at the letter to ${r.handle}: ${KINDS[r.kind] || r.kind}`, onclick: () => lookAtReminder(String(desk.call?.id), r, desk.view.gone) }, 'Look at it as e-mail'),
+      h('button', { type: 'button', 'aria-label': `Look at the letter to ${r.handle}: ${KINDS[r.kind] || r.kind}`, onclick: () => lookAtReminder(String(desk.call?.id), r, desk.view.gone).catch((err) => put(wrong, sayError(err))) }, 'Look at it as e-mail'),
       r.email ? h('a', { class: 'button', href: `mailto:${encodeURIComponent(r.email)}?subject=${encodeURIComponent(r.subject)}&body=${encodeURIComponent(r.text.replaceAll('\n', '\r\n'))}` }, 'Open in mail') : null,
       h('button', { type: 'button', 'aria-label': `${r.handle} was told: ${KINDS[r.kind]}`, onclick: told }, 'Told')),
     desk.post?.on && r.by_hand_only && r.email ? h('p', { class: 'soft' }, `${r.handle} ${r.by_hand_only}.`) : null, wrong);
