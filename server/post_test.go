@@ -157,7 +157,7 @@ func TestCrashAfterTheServerTookIt(t *testing.T) {
 		copies := m.taken["<"+letter.ID+"@studio.example>"]
 		require.Len(t, copies, 2)
 		require.Equal(t, linkIn(t, copies[0]), linkIn(t, copies[1]))
-		_, _, _, err = store.AcceptInvitation(t.Context(), models.Actor{}, linkIn(t, copies[0]), "four plain words here", "", "", "test")
+		_, _, err = store.AcceptInvitation(t.Context(), models.Actor{}, linkIn(t, copies[0]), "four plain words here", "", "", "test")
 		require.NoError(t, err, "the link in the letter lets its reader in")
 	})
 }
