@@ -5,7 +5,7 @@ import '../parts/form-field.js';
 import '../parts/entry-form.js';
 import * as api from './api.js';
 import { announce } from './shell.js';
-import { sayError } from './problem.js';
+import { Problem, sayError } from './problem.js';
 
 /** @typedef {import('../shapes-corrections.js').Correction} Correction */
 /** @typedef {import('../shapes-corrections.js').CorrectionDesk} CorrectionDesk */
@@ -72,8 +72,7 @@ export async function editCorrection(desk, c, start = {}) {
 export function putIntoText(desk, c) {
   const later = desk.design.versions.filter((v) => v.number > c.since).sort((a, b) => b.number - a.number);
   if (later.length === 0) {
-    announce(`The text is wrong since version ${c.since}, and there is no later one: add the next version on the Counts page.`);
-    return;
+    throw new Problem(409, { detail: `The text is wrong since version ${c.since}, and there is no later one. Add the next version on the Counts page, mend the text there, and come back.` });
   }
   openForm({
     title: `Correction ${c.number} is in the text`, say: 'It is in the text', gone: desk.view.gone,

@@ -49,6 +49,23 @@ export function sayTold(number, makers) {
   return parts.join('; ');
 }
 
+/**
+ * Who is to be told the same, together: by what is due, the version that they
+ * make and their call. @param {CorrectionMaker[]} makers
+ */
+export function dueTogether(makers) {
+  /** @type {Map<string, {due: number[], version: number, call_id: string, makers: CorrectionMaker[]}>} */
+  const groups = new Map();
+  for (const m of makers) {
+    if (m.due.length === 0) continue;
+    const key = `${m.call_id} ${m.version} ${m.due.join()}`;
+    const group = groups.get(key) || { due: m.due, version: m.version, call_id: m.call_id, makers: [] };
+    group.makers.push(m);
+    groups.set(key, group);
+  }
+  return [...groups.values()];
+}
+
 /** The states in the order in which they want doing. */
 const ORDER = ['draft', 'in_text', 'announced', 'withdrawn'];
 

@@ -1,6 +1,6 @@
 import test from 'node:test';
 import assert from 'node:assert/strict';
-import { inOrder, sayFound, sayPiece, saySizes, saySource, sayState, sayTold, sayVersions } from './corrections-words.js';
+import { dueTogether, inOrder, sayFound, sayPiece, saySizes, saySource, sayState, sayTold, sayVersions } from './corrections-words.js';
 
 const states = [
   ['a draft is in no version', { state: 'draft', mended: null }, 'draft'],
@@ -35,6 +35,12 @@ test('who is told and who is not', () => {
   assert.equal(sayTold(1, makers), 'told: mallow; to be told: heddle');
   assert.equal(sayTold(2, makers), 'to be told: mallow, heddle');
   assert.equal(sayTold(3, makers), '');
+});
+
+test('who is to be told the same is told together', () => {
+  const of = (handle, due, version = 1, call_id = 'c') => ({ handle, due, version, call_id, told: [] });
+  const groups = dueTogether([of('a', [1]), of('b', [1, 2]), of('c', []), of('d', [1]), of('e', [1], 2), of('f', [1], 1, 'other')]);
+  assert.deepEqual(groups.map((g) => g.makers.map((m) => m.handle).join()), ['a,d', 'b', 'e', 'f']);
 });
 
 test('what wants doing comes first', () => {

@@ -5,7 +5,7 @@ import * as api from './api.js';
 import { hasRole } from './session.js';
 import { listen } from './live.js';
 import { sayError } from './problem.js';
-import { inOrder, sayFound, saySizes, saySource, sayState, sayTold, sayVersions } from './corrections-words.js';
+import { dueTogether, inOrder, sayFound, saySizes, saySource, sayState, sayTold, sayVersions } from './corrections-words.js';
 import { announceIt, backToDraft, editCorrection, putIntoText, withdrawIt } from './corrections-edit.js';
 
 export const sheets = ['corrections'];
@@ -86,10 +86,9 @@ function steps(c, page) {
 
 /** Who is still to be told, by call. @param {Corrections} all @param {string} slug */
 function toBeTold(all, slug) {
-  const due = all.makers.filter((m) => m.due.length);
-  if (due.length === 0) return null;
+  const groups = dueTogether(all.makers);
+  if (groups.length === 0) return null;
   return h('section', { class: 'sec', 'aria-labelledby': 'told-title' }, h('h2', { id: 'told-title' }, 'Testers still to be told'),
-    h('ul', { class: 'plain rows' }, due.map((m) => h('li', {}, h('b', {}, m.handle), `, size ${m.size}, makes version ${m.version}: `,
-      h('a', { href: `/d/${slug}/testing?call=${m.call_id}#reminders` }, m.due.length === 1 ? `correction ${m.due[0]}` : `corrections ${m.due.join(', ')}`)))),
-    h('p', { class: 'soft' }, 'The words for each stand on the Testing page, under To be told.'));
+    h('ul', { class: 'plain rows' }, groups.map((g) => h('li', {}, h('b', {}, g.due.length === 1 ? `Correction ${g.due[0]}` : `Corrections ${g.due.join(', ')}`), `, to who makes version ${g.version}: `,
+      g.makers.map((m) => `${m.handle} (${m.size})`).join(', '), '. ', h('a', { href: `/d/${slug}/testing?call=${g.call_id}#reminders` }, 'The words for each')))));
 }

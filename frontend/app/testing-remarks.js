@@ -34,7 +34,7 @@ function item(r, desk, may) {
     h('p', {}, h('b', {}, r.place), h('span', { class: 'soft' }, ` · ${r.handle || 'forgotten'}, version ${r.version}`)),
     h('p', {}, r.body), r.answer ? h('p', { class: 'answer' }, r.answer) : null,
     may ? h('div', { class: 'row-acts' },
-      h('button', { type: 'button', 'data-key': `answer-${r.id}`, 'aria-label': `Answer the remark on ${r.place}`, onclick: () => answer(r, desk) }, r.answer ? 'Change the answer' : 'Answer'),
+      h('button', { type: 'button', 'data-key': `answer-${r.id}`, 'aria-label': `${r.answer ? 'Change the answer to' : 'Answer'} the remark on ${r.place}`, onclick: () => answer(r, desk) }, r.answer ? 'Change the answer' : 'Answer'),
       h('button', { type: 'button', 'data-key': `settle-${r.id}`, 'aria-label': `${r.settled_at ? 'Open again' : 'Settle'} the remark on ${r.place}`, onclick: settle }, r.settled_at ? 'Open again' : 'Settle'),
       h('button', { type: 'button', 'data-key': `correct-${r.id}`, 'aria-label': `Write a correction from the remark on ${r.place}`, onclick: () => correct(r, desk).catch((err) => put(wrong, sayError(err))) }, 'Write a correction')) : null, wrong);
 
