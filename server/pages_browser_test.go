@@ -14,6 +14,7 @@ import (
 	"tenter/models/modelstest"
 	"tenter/server/browsertest"
 	"tenter/server/demo"
+	"tenter/server/photostore"
 	"tenter/server/servertest"
 )
 
@@ -21,7 +22,7 @@ import (
 func demoStudio(t *testing.T) *servertest.Studio {
 	t.Helper()
 	clock := demo.NewClock(time.Now)
-	store, err := models.Open(modelstest.SQLite(t), models.Options{Now: clock.Now})
+	store, err := models.Open(modelstest.SQLite(t), models.Options{Now: clock.Now, Photos: photostore.NewFolder(t.TempDir())})
 	require.NoError(t, err)
 	t.Cleanup(func() { require.NoError(t, store.Close()) })
 	_, err = demo.Fill(context.Background(), store, clock, "UTC")

@@ -8,9 +8,11 @@ import (
 	"context"
 	"encoding/json"
 	"fmt"
+	"maps"
 	"os"
 	"os/exec"
 	"path/filepath"
+	"slices"
 	"strings"
 	"sync"
 	"testing"
@@ -241,15 +243,29 @@ func (p *Page) FillNth(label string, nth int, value string) {
 	Eval[bool](p, "(() => { document.activeElement.dispatchEvent(new Event('change', { bubbles: true })); return true; })()")
 }
 
+// Wait waits until a condition of a script's holds; what names it.
+func Wait(p *Page, what, condition string) { p.t.Helper(); p.wait(what, condition) }
+
 // Upload gives a file to the file field of that label.
 func (p *Page) Upload(label, name, content string) {
 	p.t.Helper()
-	path := filepath.Join(p.t.TempDir(), name)
-	require.NoError(p.t, os.WriteFile(path, []byte(content), 0o600))
+	p.UploadFiles(label, map[string][]byte{name: []byte(content)})
+}
+
+// UploadFiles gives files, by their names, to the file field of that label.
+func (p *Page) UploadFiles(label string, files map[string][]byte) {
+	p.t.Helper()
+	folder := p.t.TempDir()
+	var paths []string
+	for _, name := range slices.Sorted(maps.Keys(files)) {
+		path := filepath.Join(folder, name)
+		require.NoError(p.t, os.WriteFile(path, files[name], 0o600))
+		paths = append(paths, path)
+	}
 	find := fmt.Sprintf("%s(%s, %s, 0)", named, quote("input[type=file]"), quote(label))
 	p.wait("a file field labelled "+label, find)
 	Eval[bool](p, "(() => { "+find+".setAttribute('data-upload', ''); return true; })()")
-	p.do(chromedp.SetUploadFiles(chromedp.CSS("input[data-upload]"), []string{path}))
+	p.do(chromedp.SetUploadFiles(chromedp.CSS("input[data-upload]"), paths))
 }
 
 // Keys presses keys in the focused element, as chromedp's kb names them.

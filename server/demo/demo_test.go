@@ -14,6 +14,7 @@ import (
 	"tenter/models"
 	"tenter/models/modelstest"
 	"tenter/server/demo"
+	"tenter/server/photostore"
 )
 
 // standing stands for the real clock, and stands still.
@@ -23,7 +24,7 @@ func standing() time.Time { return modelstest.Start }
 func filled(t *testing.T, target string, now func() time.Time, zone string) *models.Store {
 	t.Helper()
 	clock := demo.NewClock(now)
-	store, err := models.Open(target, models.Options{Now: clock.Now})
+	store, err := models.Open(target, models.Options{Now: clock.Now, Photos: photostore.NewFolder(t.TempDir())})
 	require.NoError(t, err)
 	t.Cleanup(func() { require.NoError(t, store.Close()) })
 	people, err := demo.Fill(context.Background(), store, clock, zone)

@@ -73,6 +73,9 @@ func (p *pulloverStory) sampling(d *diary) {
 		if err := move(ctx, p.store, as, p.fitSample, models.Move{WorkedNote: text("whole, washed and dried flat"), Note: "Wider in the hem than I like, but it sits well."}); err != nil {
 			return err
 		}
+		if err := take(ctx, p.store, as, models.PhotoPlace{SampleID: p.fitSample}, shot{"Drying flat", oat, false}, shot{"The sleeve, before the seam", oat, true}); err != nil {
+			return err
+		}
 		return measureSample(ctx, p.store, as, p.fitSample, washed{swatch(15.5, 12.5), swatch(15, 11.75)}, 742, p.garment,
 			[]float64{112.5, 109, 39.5, 21.5, 20.5, 59.5, 46.5, 20})
 	})

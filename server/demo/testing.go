@@ -96,6 +96,9 @@ func (r *round) send(f finisher, note string) deed {
 	return func(ctx context.Context, as models.Actor) error {
 		in := f.report(r.g)
 		in.Note = note
+		if err := take(ctx, r.store, as, models.PhotoPlace{AssignmentID: r.asked[f.handle]}, photographed[f.handle]...); err != nil {
+			return err
+		}
 		_, err := r.store.SendReport(ctx, as, r.asked[f.handle], in)
 		return err
 	}
