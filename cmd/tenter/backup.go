@@ -62,7 +62,7 @@ func lostPhotos(keys []string) error {
 	if len(keys) == 0 {
 		return nil
 	}
-	return fmt.Errorf("all else is done, but %d files of photos are lost: not where photos are kept, or not what was written; the first is %s", len(keys), keys[0])
+	return fmt.Errorf("all else is done, but photos are lost: of their files, %d are not where photos are kept or not what was written; the first is %s", len(keys), keys[0])
 }
 
 func lastChange(c models.Contents) string {

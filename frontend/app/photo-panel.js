@@ -99,7 +99,7 @@ export class PhotoPanel {
     const bar = h('progress', { max: 1, value: 0, 'aria-label': 'How much of it is sent' });
     const says = h('p', { class: 'soft' });
     const element = h('li', {}, h('img', { src: address, alt: '' }),
-      h('div', {}, this.#captionField('', async (caption) => { w.caption = caption; await keep(w); }), says, bar,
+      h('div', {}, this.#captionField(w.caption, async (caption) => { w.caption = caption; await keep(w); }), says, bar,
         h('button', { type: 'button', class: 'plain', onclick: () => this.#give(w) }, 'Don’t send it')));
     this.#rows.set(w.id, { element, says, bar, refused: false, address });
     this.waiting.append(element);
