@@ -26,8 +26,8 @@ const passwordColumn = "people.password_hash"
 var archived = []string{
 	"application_body", "application_sizes", "applications", "assignments", "body_measurements", "body_table_cells", "body_tables", "calendar_links",
 	"caution_acknowledgements", "check_ins", "confidentiality_texts", "consents", "correction_sizes", "corrections", "count_values", "counts", "design_features", "design_states", "designs",
-	"estimates", "events", "extensions", "feature_lists", "finding_decisions", "installments", "intended_measurements", "invitations", "letter_refusals", "measure_requests",
-	"measurements", "people", "person_away", "person_roles", "person_work", "photo_files", "photos", "points", "remarks", "reports", "rules", "sample_measurements", "sample_moves",
+	"estimates", "events", "extensions", "feature_lists", "finding_decisions", "gate_overrides", "installments", "intended_measurements", "invitations", "letter_refusals", "measure_requests",
+	"measurements", "people", "person_away", "person_roles", "person_work", "photo_files", "photos", "points", "release_ticks", "remarks", "reports", "rules", "sample_measurements", "sample_moves",
 	"samples", "shot_numbers", "shot_tails", "shots", "sign_off_answers", "sign_offs", "sign_ups", "sizes", "slips", "slots", "stated_yarns", "studio",
 	"take_numbers", "take_shots", "takes", "test_calls", "told", "versions", "yarn_plans",
 }
