@@ -6,9 +6,9 @@ export interface Gauge { stitches: number | null; rows: number | null; span: num
 export interface Who { id: string; handle: string }
 export interface Person {
   id: string; handle: string; name: string; email: string; unit: 'cm' | 'in'; terms: 'us' | 'uk';
-  roles: string[]; disabled?: boolean; revision: number;
+  roles: string[]; disabled?: boolean; revision: number; set_up_first?: boolean;
 }
-export interface Settings { name: string; zone: string; lead_days: number; demo: boolean; today: string; forget_after_months?: number; letters_by_itself: string[]; letters_keep_days: number; revision: number }
+export interface Settings { name: string; zone: string; lead_days: number; demo: boolean; today: string; forget_after_months?: number; letters_by_itself: string[]; letters_keep_days: number; staff_second_step?: boolean; revision: number }
 
 export interface Body { dimension: string; length: Length }
 export interface Size { id: string; position: number; name: string; filmed: boolean; body: Body[] }

@@ -16,6 +16,9 @@ import (
 	_ "modernc.org/sqlite" // registers "sqlite"
 )
 
+// killsVariable is how many times the server is killed.
+const killsVariable = "TENTER_TEST_KILLS"
+
 // seedVariable repeats a run of the test below.
 const seedVariable = "TENTER_TEST_SEED"
 
@@ -51,6 +54,11 @@ func TestKilledInTheMiddleOfWrites(t *testing.T) {
 	if testing.Short() {
 		rounds = 3
 	}
+	if text := os.Getenv(killsVariable); text != "" {
+		var err error
+		rounds, err = strconv.Atoi(text)
+		require.NoError(t, err, killsVariable)
+	}
 	seed := uint64(time.Now().UnixNano())
 	if text := os.Getenv(seedVariable); text != "" {
 		var err error
@@ -60,7 +68,7 @@ func TestKilledInTheMiddleOfWrites(t *testing.T) {
 	t.Logf("%s=%d", seedVariable, seed)
 	chance := rand.New(rand.NewPCG(seed, 0))
 	folder := t.TempDir()
-	settings := []string{"TENTER_DATABASE=" + filepath.Join(folder, "studio.db")}
+	settings := []string{"TENTER_DATABASE=" + filepath.Join(folder, "studio.db"), "TENTER_WRITES_A_MINUTE=0"}
 	addDesigner(t, folder, settings)
 
 	all := &ledger{}

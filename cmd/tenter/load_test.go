@@ -47,7 +47,7 @@ func TestLoad(t *testing.T) {
 			target := row.target(t)
 			l := newLoad(t, target)
 			for range row.servers {
-				l.servers = append(l.servers, serveIn(t, t.TempDir(), []string{"TENTER_DATABASE=" + target, "TENTER_TRUSTED_PROXIES=127.0.0.1"}))
+				l.servers = append(l.servers, serveIn(t, t.TempDir(), []string{"TENTER_DATABASE=" + target, "TENTER_TRUSTED_PROXIES=127.0.0.1", "TENTER_WRITES_A_MINUTE=0"}))
 			}
 			l.run(t)
 		})

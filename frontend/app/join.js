@@ -4,6 +4,7 @@ import '../parts/entry-form.js';
 import * as api from './api.js';
 import { go } from './router.js';
 import { setPerson, isStaff, studio } from './session.js';
+import { askForCode } from './second-step.js';
 import { sayMoment } from '../parts/dates.js';
 import { UNITS, TERMS } from './words.js';
 
@@ -32,8 +33,14 @@ export async function draw({ page, lede, settings, title }) {
 
   /** @param {Record<string, any>} values */
   async function save(values) {
-    const { person } = await api.post('/invitations/accept', { token, ...values });
-    setPerson(person);
+    const { person, second_step: second } = await api.post('/invitations/accept', { token, ...values });
+    if (second) askForCode(page, second.token, enter);
+    else await enter(person);
+  }
+
+  /** @param {import('../shapes.js').Person} person */
+  async function enter(person) {
+    setPerson(null);
     await studio();
     go(isStaff(person) ? '/' : '/my', { replace: true });
   }

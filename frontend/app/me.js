@@ -11,12 +11,19 @@ import { UNITS, TERMS, ROLES, word } from './words.js';
 import { showMyBody } from './me-body.js';
 import { dataSection } from './me-data.js';
 import { lettersSection } from './me-letters.js';
+import { signInSection } from './me-sign-ins.js';
+import { secondStepSection } from './me-second-step.js';
 
-export const sheets = ['keeping'];
+export const sheets = ['sign-ins', 'keeping'];
 
 /** @param {import('../shapes.js').View} view */
 export async function draw(view) {
   const { page, lede, me, title } = view;
+  if (me.set_up_first) {
+    title(me.name || me.handle);
+    put(page, secondStepSection(view), signInSection(view));
+    return;
+  }
   const more = await Promise.all([isStaff(me) ? workSection(view) : null, calendarSection(view), lettersSection(view)]);
   title(me.name || me.handle);
   lede.textContent = `${me.handle} · ${me.roles.map((r) => word(ROLES, r)).join(', ')}`;
@@ -31,7 +38,8 @@ export async function draw(view) {
     h('section', { class: 'sec narrow' }, h('h2', {}, 'Password'),
       h('entry-form', { say: 'Change password', '.save': savePassword },
         h('form-field', { name: 'current', label: 'Present password', kind: 'password', required: true, autocomplete: 'current-password' }),
-        h('form-field', { name: 'new', label: 'New password', kind: 'password', required: true, minlength: 10, autocomplete: 'new-password', hint: 'At least 10 characters.' }))));
+        h('form-field', { name: 'new', label: 'New password', kind: 'password', required: true, minlength: 10, autocomplete: 'new-password', hint: 'At least 10 characters. Your sign-ins elsewhere end.' }))),
+    secondStepSection(view), signInSection(view));
 
   showMyBody(page).then(() => page.append(dataSection(view)));
 

@@ -7,6 +7,7 @@ import * as api from './api.js';
 import { hasRole } from './session.js';
 import { invite } from './invitation.js';
 import { forgetPerson } from './forget.js';
+import { openSignIn } from './people-sign-in.js';
 import { announce } from './shell.js';
 import { workForm } from './work-form.js';
 import { ROLES, UNITS, TERMS, word } from './words.js';
@@ -37,6 +38,7 @@ export async function draw({ page, lede, me, gone, title }) {
     return h('div', { class: 'row-acts' },
       h('button', { type: 'button', 'aria-label': `Change ${p.handle}`, onclick: () => edit(p) }, 'Change'),
       h('button', { type: 'button', 'aria-label': `Invitation link for ${p.handle}`, onclick: () => invite(`/people/${p.id}/invitation`, p.handle) }, 'Invitation link'),
+      h('button', { type: 'button', 'aria-label': `How ${p.handle} signs in`, onclick: () => openSignIn(p, p.id === me.id, gone) }, 'Sign-in'),
       p.roles.every((r) => r === 'tester') ? null : h('button', { type: 'button', 'aria-label': `When ${p.handle} works`, onclick: () => openWork(p) }, 'Working days'),
       p.id === me.id ? null : h('button', { type: 'button', class: 'plain', 'aria-label': `Forget ${p.handle}`, onclick: () => forgetPerson(p, gone, load) }, 'Forget'));
   }

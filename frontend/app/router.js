@@ -91,6 +91,10 @@ async function draw(page, lede, gone) {
     go(`/sign-in?to=${encodeURIComponent(location.pathname + location.search)}`, { replace: true });
     return;
   }
+  if (me?.set_up_first && location.pathname !== '/me') {
+    go('/me', { replace: true });
+    return;
+  }
   if (me && location.pathname === '/' && !isStaff(me)) {
     go('/my', { replace: true });
     return;

@@ -5,6 +5,7 @@ import * as api from './api.js';
 import { go } from './router.js';
 import { setPerson, isStaff } from './session.js';
 import { Problem } from './problem.js';
+import { askForCode } from './second-step.js';
 
 /** @param {import('../shapes.js').View} view */
 export function draw({ page, lede, query, settings, title }) {
@@ -15,12 +16,19 @@ export function draw({ page, lede, query, settings, title }) {
     h('form-field', { name: 'password', label: 'Password', kind: 'password', required: true, autocomplete: 'current-password' })),
   h('p', { class: 'soft' }, 'No account yet? Open the invitation link that the studio gave you. Forgotten the password? The studio can send a new link.'));
 
+  /** @param {import('../shapes.js').Person} person */
+  function enter(person) {
+    // Asked anew: only then is it known what the studio wants set up first.
+    setPerson(null);
+    go(within(query.get('to')) || (isStaff(person) ? '/' : '/my'), { replace: true });
+  }
+
   /** @param {Record<string, any>} values */
   async function save(values) {
     try {
-      const { person } = await api.post('/auth/sign-in', values);
-      setPerson(person);
-      go(within(query.get('to')) || (isStaff(person) ? '/' : '/my'), { replace: true });
+      const { person, second_step: second } = await api.post('/auth/sign-in', values);
+      if (second) askForCode(page, second.token, enter);
+      else enter(person);
     } catch (err) {
       if (err instanceof Problem && err.status === 401) throw new Error('Handle, e-mail or password is not right.');
       throw err;
