@@ -46,7 +46,7 @@ func codeTaken(secret []byte, code string, now time.Time, last int64) (step int6
 // form is common practice; no standard has it.
 func codeLink(studio, handle string, secret []byte) string {
 	label := url.PathEscape(strings.ReplaceAll(studio, ":", " ")) + ":" + url.PathEscape(handle)
-	query := "secret=" + base32Bare.EncodeToString(secret) + "&issuer=" + url.PathEscape(strings.ReplaceAll(studio, ":", " ")) + "&algorithm=SHA1&digits=6&period=30"
+	query := "secret=" + base32Bare.EncodeToString(secret) + "&issuer=" + strings.ReplaceAll(url.QueryEscape(studio), "+", "%20") + "&algorithm=SHA1&digits=6&period=30"
 	return "otpauth://totp/" + label + "?" + query
 }
 

@@ -246,3 +246,6 @@ func (a *Answer) Names(status int, field string) *Answer {
 
 // Token is the client's access token.
 func (c *Client) Token() string { return c.token }
+
+// With is a client with the given access token.
+func (c *Client) With(token string) *Client { return &Client{t: c.t, studio: c.studio, token: token} }
