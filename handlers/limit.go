@@ -31,8 +31,13 @@ var calculating = map[string]bool{
 	"hint-gauge": true, "select-cautions": true, "get-my-data": true, "get-person-data": true, "list-idle-testers": true,
 }
 
+// tried are bounded as tries at a secret, by the server, before they come here.
+var tried = map[string]bool{"sign-in": true, "second-step": true, "refresh-sign-in": true}
+
 func costOf(op huma.Operation) Cost {
 	switch {
+	case tried[op.OperationID]:
+		return ""
 	case calculating[op.OperationID]:
 		return Calculating
 	case op.Method != http.MethodGet:

@@ -21,6 +21,9 @@ type Deps struct {
 	// Issue makes an access token for a person's sign-in.
 	Issue  func(personID, familyID string) (token string, expires time.Time, err error)
 	Limits // how often
+	// BodyTimeout is how long a body may take, a little less than the whole
+	// request, so that there is time to say so; 0 for the usual.
+	BodyTimeout time.Duration
 	// PlainAllowed tells whether a webhook may go to a host without TLS.
 	PlainAllowed models.PlainAddress
 	// LettersFrom is whom letters by e-mail are from; "" when none are sent.
@@ -37,6 +40,9 @@ type api struct {
 // a problem document.
 func add[I, O any](a *api, op huma.Operation, handle func(ctx context.Context, actor models.Actor, in *I) (*O, error)) {
 	row := policy[op.OperationID] // the zero rule, which lets nobody in, where there is none
+	if op.BodyReadTimeout == bodyTimeout && a.BodyTimeout > 0 {
+		op.BodyReadTimeout = a.BodyTimeout
+	}
 	before := huma.Middlewares{a.admit(row)}
 	if cost := costOf(op); cost != "" {
 		before = append(before, a.paced(cost))

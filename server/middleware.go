@@ -92,7 +92,7 @@ func (s *Server) secured(c *gin.Context) {
 		h.Set("Cache-Control", "private, no-cache") // what one person may see is kept for nobody else
 	}
 	if s.config.secure() {
-		h.Set("Strict-Transport-Security", "max-age=31536000")
+		h.Set("Strict-Transport-Security", "max-age=31536000; includeSubDomains")
 	}
 	c.Next()
 }
