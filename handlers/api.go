@@ -81,4 +81,5 @@ func Register(h huma.API, deps Deps) {
 	a.webhooks()
 	a.corrections()
 	a.archives()
+	a.tables()
 }

@@ -296,6 +296,9 @@ var policy = map[string]rule{
 
 	// files out
 	"get-studio-archive": designer,
+	"list-tables":        staff,
+	"get-design-table":   staff, // the store keeps some tables, and addresses in others, to the designer
+	"get-studio-table":   staff,
 
 	// other programs that are told of what happens
 	"list-webhooks":           designer,

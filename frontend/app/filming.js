@@ -1,6 +1,7 @@
 import { h, put } from '../parts/h.js';
 import { keepFocus } from '../parts/keep-focus.js';
 import * as api from './api.js';
+import { takeOutSeveral } from './take-out.js';
 import { hasRole } from './session.js';
 import { listen } from './live.js';
 import { installmentCard } from './filming-card.js';
@@ -43,7 +44,8 @@ export async function draw(view) {
 /** @param {Shoot} shoot */
 function show(shoot) {
   const { view, design, run } = shoot;
-  put(view.lede, h('p', {}, design.name), run.length ? h('p', {}, tallyRun(run)) : null);
+  put(view.lede, h('p', {}, design.name), run.length ? h('p', {}, tallyRun(run)) : null,
+    takeOutSeveral(shoot.path, [['installments', 'the run'], ['shots', 'the shots'], ['takes', 'the takes'], ['slips', 'the slips']]));
   const shut = new Set([...view.page.querySelectorAll('details:not([open])')].map((d) => d.getAttribute('data-part')));
   put(view.page,
     h('div', { class: 'acts lead no-print' },

@@ -1,6 +1,7 @@
 import { h, put } from '../parts/h.js';
 import { sayMoment } from '../parts/dates.js';
 import * as api from './api.js';
+import { takeOutSeveral } from './take-out.js';
 import { changesOf, sayEntity } from './history-words.js';
 
 export const sheets = ['history'];
@@ -11,6 +12,7 @@ export async function draw({ page, lede, params, settings, gone, title }) {
   const design = await api.get(path, { signal: gone });
   title('History');
   lede.textContent = `${design.name}: who changed what, newest first`;
+  lede.append(takeOutSeveral(path, [['events', 'every change']]));
   const list = h('ol', { class: 'plain rows history' });
   const more = h('button', { type: 'button', onclick: () => load() }, 'Earlier changes');
   put(page, list, h('div', { class: 'acts' }, more));

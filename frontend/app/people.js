@@ -4,6 +4,7 @@ import '../parts/form-field.js';
 import '../parts/entry-form.js';
 import { openDialog } from '../parts/open-dialog.js';
 import * as api from './api.js';
+import { takeOut } from './take-out.js';
 import { hasRole } from './session.js';
 import { invite } from './invitation.js';
 import { forgetPerson } from './forget.js';
@@ -30,7 +31,7 @@ export async function draw({ page, lede, me, gone, title }) {
     ...(mayChange ? [{ label: 'E-mail', cell: (/** @type {Person} */ p) => p.email }, { label: '', cell: actsFor }] : []),
   ];
   const load = async () => { table.rows = await api.all('/people', { signal: gone }); };
-  put(page, mayChange ? h('div', { class: 'acts lead' }, h('button', { type: 'button', class: 'main', onclick: () => edit(null) }, 'Add a person')) : null, table);
+  put(page, mayChange ? h('div', { class: 'acts lead' }, h('button', { type: 'button', class: 'main', onclick: () => edit(null) }, 'Add a person')) : null, table, mayChange ? takeOut('/tables/people') : null);
   await load();
 
   /** @param {Person} p */

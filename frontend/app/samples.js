@@ -1,6 +1,7 @@
 import { h, put } from '../parts/h.js';
 import { keepFocus } from '../parts/keep-focus.js';
 import * as api from './api.js';
+import { takeOutSeveral } from './take-out.js';
 import { hasRole } from './session.js';
 import { listen } from './live.js';
 import { sampleCard } from './samples-card.js';
@@ -31,7 +32,7 @@ export async function draw(view) {
   const options = { signal: view.gone };
   const [design, people] = await Promise.all([api.get(path, options), api.all('/people', options)]);
   view.title('Samples');
-  view.lede.textContent = design.name;
+  put(view.lede, design.name, takeOutSeveral(path, [['samples', 'the samples'], ['sample-moves', 'their moves'], ['sample-measurements', 'what they measure']]));
   /** @type {Shelf} */
   const shelf = {
     view, path, design, samples: [], run: [], plan: /** @type {any} */ (null), stateWords: (id) => (id && shelf.plan.states.find((x) => x.state_id === id)?.words) || '', gauge: { state: '', sentence: '' },

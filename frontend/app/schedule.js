@@ -3,6 +3,7 @@ import { keepFocus } from '../parts/keep-focus.js';
 import { sayDay } from '../parts/dates.js';
 import '../parts/data-table.js';
 import * as api from './api.js';
+import { takeOutSeveral } from './take-out.js';
 import { hasRole } from './session.js';
 import { listen } from './live.js';
 import { sayChance } from './filming-words.js';
@@ -33,7 +34,7 @@ export async function draw(view) {
   const options = { signal: view.gone };
   const design = await api.get(path, options);
   view.title('Schedule');
-  put(view.lede, h('p', {}, design.name));
+  put(view.lede, h('p', {}, design.name), takeOutSeveral(path, [['schedule', 'what is to be done']]));
   /** @type {Table} */
   const table = { view, path, design, plan: /** @type {any} */ (null), run: [], states: [], mayPlan: hasRole(view.me, 'designer'), refresh };
   const trial = h('div', {});

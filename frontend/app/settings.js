@@ -7,11 +7,14 @@ import { announce } from './shell.js';
 import { reload } from './router.js';
 import { sayError } from './problem.js';
 import { sayMoment } from '../parts/dates.js';
+import { webhooksSection } from './settings-webhooks.js';
+import { archiveSection } from './settings-archive.js';
 
-export const sheets = ['keeping'];
+export const sheets = ['keeping', 'data-table', 'exchange'];
 
 /** The studio's own settings. @param {import('../shapes.js').View} view */
-export async function draw({ page, lede, gone, title }) {
+export async function draw(view) {
+  const { page, lede, gone, title } = view;
   /** @type {import('../shapes.js').Settings} */
   const settings = await api.get('/studio/settings', { signal: gone });
   title('Settings');
@@ -34,7 +37,8 @@ export async function draw({ page, lede, gone, title }) {
       h('p', {}, 'Forgetting somebody erases their name, handle, address, password, body measurements and what they wrote; what they measured stays, as the work of nobody. ', h('a', { href: '/privacy' }, 'Who sees what of a tester')),
       h('entry-form', { '.save': save }, months),
       h('div', { class: 'acts' }, h('button', { type: 'button', onclick: look }, 'Who would that be today?')), idle),
-    h('section', { class: 'sec narrow' }, h('h2', {}, 'E-mail'), h('p', {}, h('a', { href: '/letters' }, 'Letters'), ': what is due to be told, what goes out by itself, what waits, went, or could not be sent.')));
+    h('section', { class: 'sec narrow' }, h('h2', {}, 'E-mail'), h('p', {}, h('a', { href: '/letters' }, 'Letters'), ': what is due to be told, what goes out by itself, what waits, went, or could not be sent.')),
+    webhooksSection({ ...view, settings }), archiveSection());
 
   /** @param {Record<string, any>} values */
   async function save(values) {

@@ -2,6 +2,7 @@ import { h, put } from '../parts/h.js';
 import { keepFocus } from '../parts/keep-focus.js';
 import { sayDay, sayDaysLeft, daysBetween } from '../parts/dates.js';
 import * as api from './api.js';
+import { takeOutSeveral } from './take-out.js';
 import { hasRole } from './session.js';
 import { listen } from './live.js';
 import { editCall, setClosed } from './testing-call.js';
@@ -16,6 +17,9 @@ import { drawReports } from './testing-reports.js';
 import { drawRemarks } from './testing-remarks.js';
 
 export const sheets = ['data-table', 'people', 'testing', 'plan', 'letters'];
+
+/** @type {[name: string, what: string][]} */
+const TABLES = [['applicants', 'the applicants'], ['bodies', 'applicants’ bodies'], ['assignments', 'who makes what'], ['reports', 'the reports'], ['measurements', 'every measurement'], ['remarks', 'the remarks'], ['corrections', 'the corrections']];
 
 /** @typedef {import('../shapes-testing.js').Call} Call */
 /**
@@ -82,7 +86,7 @@ export async function draw(view) {
 /** @param {Desk} desk @param {HTMLElement[]} parts */
 function show(desk, parts) {
   const [call, slots, plan, applicants, assignments, reminders, reports, remarks] = parts;
-  desk.view.lede.textContent = desk.design.name;
+  put(desk.view.lede, desk.design.name, takeOutSeveral(desk.path, TABLES.filter(([name]) => name !== 'bodies' || desk.may)));
   drawCall(call, desk);
   for (const part of [slots, applicants, assignments, reports]) part.hidden = !desk.call;
   plan.hidden = !desk.call || Boolean(desk.call.closed_at) || desk.plan === undefined;

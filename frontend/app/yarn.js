@@ -4,6 +4,7 @@ import { sayNumber } from '../parts/lengths.js';
 import '../parts/data-table.js';
 import '../parts/yarn-draw.js';
 import * as api from './api.js';
+import { takeOutSeveral } from './take-out.js';
 import { hasRole } from './session.js';
 import { listen } from './live.js';
 import { announce } from './shell.js';
@@ -29,7 +30,7 @@ export async function draw(view) {
     if (!view.gone.aborted) keepFocus(view.page, () => show());
   };
   const show = () => {
-    put(view.lede, h('p', {}, yarn.design.name, ' · ', h('a', { href: `/d/${slug}/fit` }, 'Fit')));
+    put(view.lede, h('p', {}, yarn.design.name, ' · ', h('a', { href: `/d/${slug}/fit` }, 'Fit')), takeOutSeveral(path, [['yarn', 'the amounts']]));
     const may = hasRole(view.me, 'designer');
     put(view.page, amounts(yarn, slug, may ? () => editYarn({ view, path, yarn, done: refresh }) : null), pieces(yarn, slug));
   };

@@ -61,6 +61,9 @@ func Read(data []byte) (*Table, error) {
 		if isBlank(cells) {
 			continue
 		}
+		for i, c := range cells {
+			cells[i] = Unguard(c) // what our own tables put in front of what looks like a formula
+		}
 		line, _ := r.FieldPos(0)
 		if err := t.take(line, cells); err != nil {
 			return nil, err
