@@ -9,6 +9,10 @@ package models
 var keptOut = map[string]string{
 	"goose_db_version":   "the level of the schema is in the manifest",
 	"signing_keys":       "whoever has the key can sign in as anybody; a server makes its own",
+	"sign_ins":           "they belong to a browser and this server",
+	"half_sign_ins":      "they wait for a code, here",
+	"second_factors":     "they are locked with a key of this server's",
+	"recovery_codes":     "they stand in for a second step, which stays here",
 	"refresh_tokens":     "sign-ins belong to a browser and this server",
 	"idempotency_keys":   "they answer requests that are repeated within a week, to this server",
 	"letters":            "they wait to be sent by this server, with secrets in their links",
