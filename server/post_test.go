@@ -5,6 +5,7 @@ import (
 	"fmt"
 	"log/slog"
 	"net"
+	"net/http/httptest"
 	"strconv"
 	"strings"
 	"sync"
@@ -295,4 +296,68 @@ func linkIn(t *testing.T, raw string) string {
 	_, rest, found := strings.Cut(strings.ReplaceAll(raw, "=\r\n", ""), "https://tenter.example/join#")
 	require.True(t, found, raw)
 	return rest[:43]
+}
+
+// TestRunSendsWhatIsPutOut: the sender wakes when a letter is put out, finishes
+// the one in hand when it is told to stop, and ends.
+func TestRunSendsWhatIsPutOut(t *testing.T) {
+	modelstest.Each(t, func(t *testing.T, store *models.Store, _ *modelstest.Clock) {
+		ctx, stop := context.WithCancel(t.Context())
+		m := newMailServer(t, func(_ *mailServer, what, _ string) fate {
+			if what == "data" {
+				stop() // while the letter is being taken
+			}
+			return takes
+		}, nil)
+		p := postTo(t, store, m, nil)
+		ended := make(chan struct{})
+		go func() { p.run(ctx); close(ended) }()
+		_, err := store.WriteInvitation(t.Context(), models.System("test"), reader(t, store, "mara").ID)
+		require.NoError(t, err)
+		<-ended
+		require.Equal(t, map[models.LetterState]int{models.LetterSent: 1}, counts(t, store))
+	})
+}
+
+// TestLogNamesNobody: who was written to, and what a server said of them, is in
+// no line of the log; neither is a link.
+func TestLogNamesNobody(t *testing.T) {
+	store := modelstest.Open(t, modelstest.SQLite(t), models.Options{})
+	m := newMailServer(t, func(_ *mailServer, what, address string) fate {
+		switch {
+		case strings.HasPrefix(address, "gone"):
+			return saysNever
+		case what == "data":
+			return saysLater
+		}
+		return takes
+	}, nil)
+	var log strings.Builder
+	p := postTo(t, store, m, nil)
+	p.log = slog.New(slog.NewTextHandler(&log, nil))
+	for _, handle := range []string{"gone", "mara"} {
+		_, err := store.WriteInvitation(t.Context(), models.System("test"), reader(t, store, handle).ID)
+		require.NoError(t, err)
+	}
+	require.Equal(t, 2, p.deliver(t.Context()))
+	require.Equal(t, 2, strings.Count(log.String(), "level=WARN"), log.String())
+	require.Contains(t, log.String(), "code=550")
+	for _, word := range []string{"reader.example", "Reader", "mailbox", "come back", "join", "way in"} {
+		require.NotContains(t, log.String(), word)
+	}
+}
+
+// TestLettersAreCounted for whoever runs the server.
+func TestLettersAreCounted(t *testing.T) {
+	modelstest.Each(t, func(t *testing.T, store *models.Store, clock *modelstest.Clock) {
+		config, err := DefaultConfig()
+		require.NoError(t, err)
+		s, err := New(t.Context(), config, store, slog.New(slog.DiscardHandler), "test")
+		require.NoError(t, err)
+		stack(t, store, clock, []*models.Person{reader(t, store, "mara")}, 3)
+		answer := httptest.NewRecorder()
+		s.Handler().ServeHTTP(answer, httptest.NewRequest("GET", "/metrics", nil))
+		require.Contains(t, answer.Body.String(), `tenter_letters{state="waiting"} 3`)
+		require.Contains(t, answer.Body.String(), `tenter_letters{state="sent"} 0`)
+	})
 }
