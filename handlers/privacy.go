@@ -35,6 +35,7 @@ var facts = []fact{
 	{"photo", "Your photos of the piece, and what you wrote under them, from your first report on", everybodyHere(self), "So that the studio sees what the numbers mean."},
 	{"remark", "Your remarks on the text", everybodyHere(self), "So that the text gets better."},
 	{"correction", "That a correction of the text is of what you found", everybodyHere(self), "So that the studio knows whom to ask, and can thank you."},
+	{"letter", "E-mail that the studio wrote to you, and whether it arrived", []models.Role{self, models.Designer}, "So that you are told what you need, and not twice."},
 	{"consent", "Which text of confidentiality you agreed to, and when", everybodyHere(self), "So that everybody knows who may be told what."},
 	{"sign_ins", "Where and when you signed in", []models.Role{self, models.Designer}, "So that you can see whether somebody else did."},
 }

@@ -34,7 +34,7 @@ func TestEachRoleSeesWhatThePrivacyPageSays(t *testing.T) {
 		require.NotEmpty(t, f.Why)
 	}
 	fill := map[string]string{"design": w.pullover.ID, "version": w.pullover.VersionID, "call": w.pullover.CallID, "application": w.application,
-		"assignment": w.assignment, "person": w.person.ID, "report": w.report, "remark": w.remark, "correction": w.correction, "photo": w.photo, "size": "screen"}
+		"assignment": w.assignment, "person": w.person.ID, "report": w.report, "remark": w.remark, "correction": w.correction, "photo": w.photo, "letter": w.letter, "size": "screen"}
 	for role, c := range clients {
 		answers := readEverything(t, s, c, fill)
 		for fact, words := range itsWords {
@@ -116,6 +116,7 @@ func TestMyDataIsWhole(t *testing.T) {
 		require.Len(t, sections["assignments"], 2)
 		require.Equal(t, "the section note", sections["check_ins"][0]["note"])
 		require.Equal(t, "the reason for more time", sections["extensions"][0]["why"])
+		require.Contains(t, sections["letters"][0]["body"], "to see whether e-mail from")
 		require.Equal(t, "a note with a report", sections["reports"][0]["note"])
 		require.Len(t, sections["measurements"], 2)
 		require.Equal(t, "row 12 does not add up", sections["remarks"][0]["body"])

@@ -22,7 +22,7 @@ type wholeTester struct {
 	person   *models.Person
 	self     *servertest.Client
 
-	application, assignment, report, remark, withdrawn, correction, photo string
+	application, assignment, report, remark, withdrawn, correction, photo, letter string
 }
 
 // The words by which things are found again. Nobody else's are like them.
@@ -45,6 +45,7 @@ var itsWords = map[string][]string{
 	"report":      {"a note with a report", "21.375"},
 	"photo":       {"a caption under a sleeve"},
 	"remark":      {"row 12 does not add up"},
+	"letter":      {"to see whether e-mail from"},
 	"correction":  {"where ysolde looked twice"},
 	"consent":     {`"agreed":{"version":1`, "hush until the day"},
 	"sign_ins":    {"an unusual browser"},
@@ -109,6 +110,9 @@ func (w *wholeTester) test(t *testing.T) {
 	remarks := c.Get("/designs/" + p.ID + "/remarks").Want(200).Map()["items"].([]any)
 	w.remark = remarks[0].(map[string]any)["id"].(string)
 	w.correction = c.Post("/designs/"+p.ID+"/corrections", map[string]any{"place": "where ysolde looked twice", "was": "13", "is_now": "12", "remark_id": w.remark}).Want(201).ID()
+	letter, err := w.s.Store.WriteTest(t.Context(), models.Actor{PersonID: w.person.ID})
+	require.NoError(t, err)
+	w.letter = letter.ID
 }
 
 // mention lets the designer name the tester in what only the designer writes.
