@@ -40,7 +40,7 @@ export interface Fit {
 }
 /** What the sections of the Fit page stand on. */
 export interface Bench {
-  view: View; path: string; slug: string; fit: Fit; may: boolean; unit: 'cm' | 'in';
+  view: View; path: string; slug: string; fit: Fit; corrections: import('./shapes-corrections.js').Correction[]; may: boolean; unit: 'cm' | 'in';
   sizeName: (id: string) => string; refresh: () => Promise<void>;
 }
 

@@ -128,6 +128,11 @@ func TestCorrectionGoesFromDraftToItsAnnouncement(t *testing.T) {
 		c = k.move(id, 2, map[string]any{"state": "draft"}).Want(200).Map()
 		require.Nil(t, c["mended"])
 		k.move(id, 3, map[string]any{"state": "in_text", "version_id": k.second}).Want(200)
+		revision := int(k.c.Get("/versions/" + k.second).Want(200).Map()["revision"].(float64))
+		k.sheet(k.second, revision, 110, 122, 136, 150)
+		require.Contains(t, k.gate(), "The correction of “Body, round 1” is not in the text of version 2; ", "the count sheet was changed back")
+		k.sheet(k.second, revision+1, 110, 122, 138, 152)
+		require.NotContains(t, k.gate(), "is not in the text")
 		c = k.move(id, 4, map[string]any{"state": "announced"}).Want(200).Map()
 		require.Equal(t, []any{"withdrawn"}, c["next"])
 		require.Contains(t, c["announced_at"], "2027-02-08T09:30:00")
@@ -137,7 +142,7 @@ func TestCorrectionGoesFromDraftToItsAnnouncement(t *testing.T) {
 		var history struct {
 			Items []struct{ Entity, Action string }
 		}
-		k.c.Get("/designs/" + k.design + "/history?limit=6").Want(200).Into(&history)
+		k.c.Get("/designs/" + k.design + "/history?limit=20").Want(200).Into(&history)
 		var actions []string
 		for _, e := range history.Items {
 			if e.Entity == "correction" {

@@ -39,6 +39,7 @@ type Correction struct {
 	UpdatedAt     time.Time
 
 	SizeIDs []string `gorm:"-"` // in order; none: all sizes
+	Undone  bool     `gorm:"-"` // the mended version's count sheet has the count as it was; told by Corrections only
 
 	Handle       string `gorm:"->;-:migration"` // of FoundBy; only read
 	SinceNumber  int    `gorm:"->;-:migration"`

@@ -2,6 +2,7 @@ package models
 
 import (
 	"context"
+	"database/sql"
 	"fmt"
 	"strings"
 
@@ -19,12 +20,15 @@ func (s *Store) Corrections(ctx context.Context, designID string) (*CorrectionSt
 	return correctionStandingIn(s.read(ctx), designID)
 }
 
-// correctionStandingIn takes one query where there are no corrections, and four
+// correctionStandingIn takes one query where there are no corrections, and five
 // where there are.
 func correctionStandingIn(db *gorm.DB, designID string) (*CorrectionStanding, error) {
 	list, err := correctionsWhere(db, "corrections.design_id = ?", designID)
 	if err != nil || len(list) == 0 {
 		return &CorrectionStanding{}, err
+	}
+	if err := withUndone(db, designID, list); err != nil {
+		return nil, err
 	}
 	told, err := correctionsTold(db, designID)
 	if err != nil {
@@ -32,6 +36,27 @@ func correctionStandingIn(db *gorm.DB, designID string) (*CorrectionStanding, er
 	}
 	makers, err := correctionMakers(db, designID, list, told)
 	return &CorrectionStanding{list, makers}, err
+}
+
+// withUndone finds what a version was said to mend whose count sheet says the
+// same as the faulty one: it may be changed until it is given out.
+func withUndone(db *gorm.DB, designID string, list []Correction) error {
+	const valueIn = `coalesce((SELECT v.value FROM counts k JOIN count_values v ON v.count_id = k.id WHERE k.name = c.count_name AND v.size_id = z.id AND k.version_id = c.`
+	undone := map[string]bool{}
+	err := query(db, func(rows *sql.Rows) error {
+		var id string
+		err := rows.Scan(&id)
+		undone[id] = true
+		return err
+	}, `SELECT c.id FROM corrections c WHERE c.design_id = ? AND c.count_name <> '' AND c.mended_version IS NOT NULL AND c.withdrawn_at IS NULL
+		AND NOT EXISTS (SELECT 1 FROM sizes z WHERE z.design_id = c.design_id AND `+valueIn+`since_version), -1) <> `+valueIn+`mended_version), -1))`, designID)
+	if err != nil {
+		return fmt.Errorf("what a text no longer has: %w", err)
+	}
+	for i := range list {
+		list[i].Undone = undone[list[i].ID]
+	}
+	return nil
 }
 
 // Why tells what keeps the gate "Corrections closed" shut for a version that
@@ -53,11 +78,12 @@ func (s *CorrectionStanding) Why(goingOut int) string {
 	return sentence(strings.Join(parts, "; "))
 }
 
-// missing are the corrections that are not in the text of a version.
+// missing are the corrections that are not in the text of a version, and those
+// that were and no longer are.
 func (s *CorrectionStanding) missing(goingOut int) []Correction {
 	var open []Correction
 	for _, c := range s.Corrections {
-		if c.WithdrawnAt == nil && c.AnnouncedAt == nil && (c.MendedNumber == nil || *c.MendedNumber > goingOut) {
+		if c.WithdrawnAt == nil && (c.Undone || c.AnnouncedAt == nil && (c.MendedNumber == nil || *c.MendedNumber > goingOut)) {
 			open = append(open, c)
 		}
 	}

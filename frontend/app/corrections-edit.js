@@ -61,7 +61,7 @@ export async function editCorrection(desk, c, start = {}) {
       was.value = k.was;
       now.value = k.same ? '' : k.is_now;
       sizes.value = k.sizes;
-      put(said, k.same ? `Version ${k.now} says the same as version ${k.since} in every size: mend the count sheet, then fill in what it says.` : `As version ${k.since} and version ${k.now} have it. Nothing is saved yet.`);
+      put(said, k.since === k.now ? `As version ${k.now} has it. There is no later version yet: add the next one on the Counts page, mend the text there, and fill in then.` : k.same ? `Version ${k.now} says the same as version ${k.since} in every size: mend the count sheet, then fill in what it says.` : `As version ${k.since} and version ${k.now} have it. Nothing is saved yet.`);
     } catch (err) {
       put(said, sayError(err));
     }

@@ -6,6 +6,7 @@ import { about, capital, figures, growthSentence, sayVerdict, sayWait } from './
 import { picture } from './fit-picture.js';
 import { askDecision, askToMeasure, correctIt } from './fit-act.js';
 import { sayError } from './problem.js';
+import { sayState } from './corrections-words.js';
 
 /** @typedef {import('../shapes-fit.js').Finding} Finding */
 /** @typedef {import('../shapes-fit.js').Bench} Bench */
@@ -117,5 +118,7 @@ function decision(f, bench) {
 /** A fault that was accepted may have gone out: a correction starts here. @param {Finding} f @param {Bench} bench */
 function correct(f, bench) {
   if (f.waits || f.decision?.choice !== 'accepted' || !['cell', 'point', 'grading', 'fabric'].includes(f.kind)) return null;
+  const known = bench.corrections.find((c) => c.finding_key === f.key && c.state !== 'withdrawn');
+  if (known) return h('a', { href: `/d/${bench.slug}/corrections#correction-${known.number}` }, `Correction ${known.number}: ${sayState(known)}`);
   return h('button', { type: 'button', class: 'main', 'data-key': `correct-${f.key}`, onclick: () => correctIt(bench, f).catch((err) => announce(sayError(err))) }, 'Write a correction');
 }

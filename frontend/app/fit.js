@@ -26,9 +26,11 @@ export async function draw(view) {
   const path = `/designs/${slug}`;
   /** @returns {Promise<Fit>} */
   const fetchFit = () => api.get(`${path}/fit`, { signal: view.gone });
+  /** @returns {Promise<import('../shapes-corrections.js').Correction[]>} */
+  const fetchCorrections = async () => (await api.get(`${path}/corrections`, { signal: view.gone })).items;
   /** @type {Bench} */
   const bench = {
-    view, path, slug, fit: await fetchFit(), may: hasRole(view.me, 'designer'), unit: view.me.unit,
+    view, path, slug, fit: await fetchFit(), corrections: await fetchCorrections(), may: hasRole(view.me, 'designer'), unit: view.me.unit,
     sizeName: (id) => bench.fit.pieces.find((p) => p.size_id === id)?.size || '?', refresh,
   };
   view.title('Fit');
@@ -37,9 +39,10 @@ export async function draw(view) {
   listen(`${path}/live`, () => { refresh().catch((err) => announce(`The page could not be brought up to date: ${sayError(err)}`)); }, view.gone);
 
   async function refresh() {
-    const next = await fetchFit();
-    if (view.gone.aborted || JSON.stringify(next) === JSON.stringify(bench.fit)) return;
+    const [next, known] = await Promise.all([fetchFit(), fetchCorrections()]);
+    if (view.gone.aborted || JSON.stringify([next, known]) === JSON.stringify([bench.fit, bench.corrections])) return;
     bench.fit = next;
+    bench.corrections = known;
     keepFocus(view.page, () => show(bench));
   }
 }

@@ -7,6 +7,7 @@ import { announce } from './shell.js';
 import { hasRole } from './session.js';
 import { sayError } from './problem.js';
 import { editCorrection } from './corrections-edit.js';
+import { sayState } from './corrections-words.js';
 import { go } from './router.js';
 
 /** @typedef {import('./testing.js').Desk} Desk */
@@ -29,6 +30,7 @@ export function drawRemarks(section, desk) {
 
 /** @param {Remark} r @param {Desk} desk @param {boolean} may */
 function item(r, desk, may) {
+  const known = desk.corrections.find((c) => c.remark_id === r.id && c.state !== 'withdrawn');
   const wrong = h('p', { class: 'error', role: 'alert' });
   return h('li', { class: 'remark' },
     h('p', {}, h('b', {}, r.place), h('span', { class: 'soft' }, ` · ${r.handle || 'forgotten'}, version ${r.version}`)),
@@ -36,7 +38,7 @@ function item(r, desk, may) {
     may ? h('div', { class: 'row-acts' },
       h('button', { type: 'button', 'data-key': `answer-${r.id}`, 'aria-label': `${r.answer ? 'Change the answer to' : 'Answer'} the remark on ${r.place}`, onclick: () => answer(r, desk) }, r.answer ? 'Change the answer' : 'Answer'),
       h('button', { type: 'button', 'data-key': `settle-${r.id}`, 'aria-label': `${r.settled_at ? 'Open again' : 'Settle'} the remark on ${r.place}`, onclick: settle }, r.settled_at ? 'Open again' : 'Settle'),
-      h('button', { type: 'button', 'data-key': `correct-${r.id}`, 'aria-label': `Write a correction from the remark on ${r.place}`, onclick: () => correct(r, desk).catch((err) => put(wrong, sayError(err))) }, 'Write a correction')) : null, wrong);
+      known ? h('a', { href: `/d/${encodeURIComponent(desk.design.slug)}/corrections#correction-${known.number}` }, `Correction ${known.number}: ${sayState(known)}`) : h('button', { type: 'button', 'data-key': `correct-${r.id}`, 'aria-label': `Write a correction from the remark on ${r.place}`, onclick: () => correct(r, desk).catch((err) => put(wrong, sayError(err))) }, 'Write a correction')) : null, wrong);
 
   async function settle() {
     try {

@@ -34,6 +34,7 @@ const TABLES = [['applicants', 'the applicants'], ['bodies', 'applicants’ bodi
  * @property {import('../shapes-testing.js').Assignment[]} assignments
  * @property {import('../shapes-testing.js').Comparison} comparison
  * @property {import('../shapes-testing.js').Remark[]} remarks
+ * @property {import('../shapes-corrections.js').Correction[]} corrections
  * @property {import('../shapes-recruiting.js').Plan | null} [plan] who should make which size; null when it can't be said, and why in planTrouble
  * @property {string} [planTrouble]
  * @property {import('./what-if.js').WhatIf} [whatIf] what the designer decided before the plan is made
@@ -60,7 +61,7 @@ export async function draw(view) {
 
   /** @type {Desk} */
   const desk = {
-    view, may, path, design, call, applications: [], assignments: [], comparison: { points: [], rows: [] }, remarks: [],
+    view, may, path, design, call, applications: [], assignments: [], comparison: { points: [], rows: [] }, remarks: [], corrections: [],
     sizeName: (id) => design.sizes.find((s) => s.id === id)?.name || '?', refresh,
   };
   await refresh();
@@ -74,7 +75,8 @@ export async function draw(view) {
       id ? api.all(`/calls/${id}/assignments`, options) : [],
       id ? api.get(`${path}/comparison`, options) : { points: [], rows: [] },
       api.all(`${path}/remarks`, options), id && !desk.call?.closed_at ? fetchPlan(desk, view.gone) : null]);
-    [desk.post, desk.reminders, desk.summary] = await Promise.all([
+    [desk.corrections, desk.post, desk.reminders, desk.summary] = await Promise.all([
+      api.get(`${path}/corrections`, options).then((/** @type {import('../shapes-corrections.js').Corrections} */ x) => x.items),
       id && may ? api.get('/letters/post', options) : null,
       id && may ? api.get(`/calls/${id}/reminders`, options).then((/** @type {any} */ x) => x.items) : [],
       desk.call?.closed_at ? api.get(`/calls/${id}/summary`, options) : null]);
