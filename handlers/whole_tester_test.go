@@ -122,6 +122,13 @@ func (w *wholeTester) mention() {
 	c.Post("/designs/"+p.ID+"/remarks", map[string]any{"place": "Row 3", "body": "Ask Hawthorn-Y (ysolde@marker.example) about this, not hawthorn-yard."}).Want(201)
 	c.Patch("/designs/"+p.ID, w.revision(p.ID), map[string]any{"note": "For hawthorn-y's sake."}).Want(200)
 	c.Post("/designs/"+p.ID+"/corrections", map[string]any{"place": "As hawthorn-y wrote", "was": "hawthorn-y: 13", "is_now": "12, hawthorn-y", "why": "hawthorn-y", "found_words": "hawthorn-y by letter"}).Want(201)
+	var r releaseBody
+	c.Get("/designs/" + p.ID + "/release").Want(200).Into(&r)
+	for _, g := range r.Gates {
+		if g.Gate == "yarn" {
+			c.Post("/designs/"+p.ID+"/gate-overrides", map[string]any{"gate": "yarn", "reason": "Hawthorn-y weighed hers.", "seen": g.Seen}).Want(201)
+		}
+	}
 }
 
 func (w *wholeTester) revision(design string) int {

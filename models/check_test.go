@@ -13,6 +13,10 @@ import (
 	"tenter/models/modelstest"
 )
 
+// anInstallment gives the first design one.
+const anInstallment = `INSERT INTO installments (id, design_id, position, title, covers, link, revision, created_at, updated_at)
+	SELECT 'part', min(id), 1, 'Part', '', '', 1, min(created_at), min(created_at) FROM designs`
+
 // TestCheckFindsWhatIsBroken writes past the Store what no change through it
 // can bring about, and looks for the rule that is said to be broken.
 func TestCheckFindsWhatIsBroken(t *testing.T) {
@@ -39,6 +43,11 @@ func TestCheckFindsWhatIsBroken(t *testing.T) {
 		{"a forgotten person with an address", "no name, address or password left", true, []string{`UPDATE people SET forgotten_at = created_at, email = 'still@here.example' WHERE id = (SELECT min(id) FROM people)`}},
 		{"a photo without its pictures", "a picture in each size", true, []string{`INSERT INTO photos (id, assignment_id, caption, sent_hash, width, height, revision, created_at, updated_at)
 			SELECT 'photo', id, '', 'hash', 1, 1, 1, created_at, updated_at FROM assignments WHERE id = (SELECT min(id) FROM assignments)`}},
+		{"a version to go out that there isn't", "goes out is one of the design's", true, []string{`UPDATE designs SET out_version = 99 WHERE id = (SELECT min(id) FROM designs)`}},
+		{"a tick of another design", "a tick is of an installment of its design", true, []string{anInstallment,
+			`INSERT INTO release_ticks (id, design_id, installment_id, item, ticked_at) SELECT 'tick', max(id), 'part', 'captions', max(created_at) FROM designs`}},
+		{"a gate opened for another design", "a gate opened by hand is of an installment of its design", true, []string{anInstallment,
+			`INSERT INTO gate_overrides (id, design_id, installment_id, gate, reason, why, facts, opened_at) SELECT 'hand', max(id), 'part', 'slips', 'x', 'x', '[]', max(created_at) FROM designs`}},
 		{"an event of nobody", "an event's actor is there", true, []string{`UPDATE events SET actor_id = 'gone' WHERE id = (SELECT min(id) FROM events)`}},
 		{"a row that points at nothing", "point at nothing in people", false, []string{`PRAGMA foreign_keys = OFF`, `INSERT INTO person_roles (person_id, role) VALUES ('nobody', 'maker')`}},
 	}
