@@ -101,6 +101,11 @@ func TestWhatAnInstallmentIsShutForCanBeOpenedForItAlone(t *testing.T) {
 		require.True(t, b.gate("", "testers").Shut)
 		b.open(b.crown, "takes", "it is live").Want(201)
 		require.Equal(t, "2 of 3 installments are unrecorded, “Ties” first.", b.gate("", "takes").Why)
+		b.open("", "sign_off", "read on paper").Want(201)
+		b.putSheet() // another text: that one doesn't hold any more
+		b.open(b.crown, "sign_off", "the crown has no numbers").Want(201)
+		require.NotEmpty(t, b.gate("", "sign_off").Again, "the design's own stands as it did")
+		require.Empty(t, b.release().TakenBack)
 		b.open("", "testers", "all of it").Want(201)
 		require.False(t, b.gate(b.ties, "testers").Shut, "a gate of the design is open for every installment")
 	})

@@ -89,16 +89,16 @@ func (s *Store) OpenGate(ctx context.Context, actor Actor, idOrSlug string, in N
 		if err != nil {
 			return fmt.Errorf("facts of gate: %w", err)
 		}
-		if g.Opened != nil { // for something else
-			if err := t.takeBackOverride(g.Opened); err != nil {
-				return err
-			}
-		}
 		out = GateOverride{ID: NewID(), DesignID: design.ID, Gate: in.Gate, Reason: in.Reason, Why: g.Why, Facts: string(facts), OpenedAt: t.now}
 		if in.InstallmentID != "" {
 			out.InstallmentID = &in.InstallmentID
 		}
 		out.OpenedBy = t.person()
+		if g.Opened != nil && g.Opened.at() == out.at() { // for something else
+			if err := t.takeBackOverride(g.Opened); err != nil {
+				return err
+			}
+		}
 		err = t.Omit("Handle", "TakenBackHandle").Create(&out).Error
 		if errors.Is(err, gorm.ErrDuplicatedKey) {
 			return failf(Conflict, "Somebody has opened “%s” by hand in this very moment.", g.Name)

@@ -13,8 +13,8 @@ type ReleaseGates struct {
 // HoldsInstallments tells whether a gate of the design holds back each
 // installment as well. What is said on camera can't be called back, so whatever
 // could make it wrong or unsafe does: counts, sign-off, cautions, testers, fit,
-// gauge, corrections. What is only written holds the text alone: yarn and remarks. Takes,
-// slips and captions each installment has of its own.
+// gauge, corrections. What is only written holds the text alone: yarn and
+// remarks. Takes, slips and captions each installment has of its own.
 func (k GateKey) HoldsInstallments() bool {
 	switch k {
 	case GateCounts, GateSignOff, GateCautions, GateTesters, GateFit, GateGauge, GateCorrections:
