@@ -107,8 +107,8 @@ func (s *Store) RefuseLetters(ctx context.Context, actor Actor, groups []LetterG
 	})
 }
 
-// refuse keeps that somebody wants no more letters of a group, and takes back
-// those that wait; it changes nothing when that is known.
+// refuse keeps that somebody wants no more letters of a group; those that wait
+// end when they come to be sent. It changes nothing when that is known.
 func (t *tx) refuse(personID string, g LetterGroup) error {
 	res := t.Clauses(clause.OnConflict{DoNothing: true}).Create(&LetterRefusal{personID, g, t.now})
 	if res.Error != nil {

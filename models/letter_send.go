@@ -250,13 +250,3 @@ func (t *tx) doubt(personID string, doubtful bool) error {
 	}
 	return nil
 }
-
-// NextLetter is when the next letter that waits is to be tried; nil: none waits.
-func (s *Store) NextLetter(ctx context.Context) (*time.Time, error) {
-	l := Letter{}
-	res := s.read(ctx).Select("id", "next_try_at", "leased_until").Where("state = ?", LetterWaiting).Order("next_try_at").Limit(1).Find(&l)
-	if res.Error != nil || res.RowsAffected == 0 {
-		return nil, res.Error
-	}
-	return &l.NextTryAt, nil
-}
