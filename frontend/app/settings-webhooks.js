@@ -46,12 +46,12 @@ export function webhooksSection({ gone, settings }) {
       h('p', { class: 'soft' }, `Is told of: ${w.kinds.join(', ')}.`, w.old_secret_until && w.old_secret_until > new Date().toISOString() ? ` The secret before signs as well until ${sayMoment(w.old_secret_until, settings.zone)}.` : ''),
       w.disabled_at ? h('p', { class: 'note bad' }, `Stopped on ${sayMoment(w.disabled_at, settings.zone)}: ${w.disabled_why || 'by hand'}.`)
         : w.failing_since ? h('p', { class: 'note' }, `Has not got through since ${sayMoment(w.failing_since, settings.zone)}, ${w.failures} ${w.failures === 1 ? 'try' : 'tries'} in a row. It is tried again by itself.`) : null,
-      h('div', { class: 'row-acts' },
+      h('div', { class: 'acts' },
         h('button', { type: 'button', 'aria-label': `Change ${w.name}`, onclick: () => edit(w) }, 'Change'),
-        h('button', { type: 'button', 'aria-label': `Send ${w.name} a trial`, onclick: () => trial(w) }, 'Send a trial'),
-        h('button', { type: 'button', 'aria-label': `What ${w.name} was told`, onclick: () => log(w) }, 'What it was told'),
-        h('button', { type: 'button', 'aria-label': w.disabled_at ? `Start ${w.name} again` : `Stop ${w.name}`, onclick: () => change(w, { enabled: Boolean(w.disabled_at) }) }, w.disabled_at ? 'Start again' : 'Stop'),
-        h('button', { type: 'button', 'aria-label': `Give ${w.name} another secret`, onclick: () => renew(w) }, 'Another secret'),
+        h('button', { type: 'button', 'aria-label': `Send a trial to ${w.name}`, onclick: () => trial(w) }, 'Send a trial'),
+        h('button', { type: 'button', 'aria-label': `What it was told: ${w.name}`, onclick: () => log(w) }, 'What it was told'),
+        h('button', { type: 'button', 'aria-label': w.disabled_at ? `Start again: ${w.name}` : `Stop ${w.name}`, onclick: () => change(w, { enabled: Boolean(w.disabled_at) }) }, w.disabled_at ? 'Start again' : 'Stop'),
+        h('button', { type: 'button', 'aria-label': `Another secret for ${w.name}`, onclick: () => renew(w) }, 'Another secret'),
         h('button', { type: 'button', class: 'plain', 'aria-label': `End ${w.name}`, onclick: () => end(w) }, 'End')));
   }
 
@@ -77,10 +77,20 @@ export function webhooksSection({ gone, settings }) {
   }
 
   /** @param {Webhook} w @param {Record<string, any>} values */
-  const change = (w, values) => reached(async () => { await api.patch(`/webhooks/${w.id}`, values, { revision: w.revision }); await load(); });
+  function change(w, values) {
+    return reached(async () => {
+      await api.patch(`/webhooks/${w.id}`, values, { revision: w.revision });
+      await load();
+    });
+  }
 
   /** @param {Webhook} w */
-  const trial = (w) => reached(async () => { await api.post(`/webhooks/${w.id}/trial`); announce('The trial is on its way; see what came of it under What it was told.'); });
+  function trial(w) {
+    return reached(async () => {
+      await api.post(`/webhooks/${w.id}/trial`);
+      announce('The trial is on its way; see what came of it under What it was told.');
+    });
+  }
 
   /** @param {Webhook} w */
   function renew(w) {
@@ -112,7 +122,7 @@ export function webhooksSection({ gone, settings }) {
       { label: 'When', head: true, cell: (/** @type {WebhookDelivery} */ d) => sayMoment(d.at, settings.zone) },
       { label: 'Of', cell: (/** @type {WebhookDelivery} */ d) => h('details', {}, h('summary', {}, d.kind), h('code', {}, d.body)) },
       { label: 'What came of it', cell: (/** @type {WebhookDelivery} */ d) => came(d) },
-      { label: '', cell: (/** @type {WebhookDelivery} */ d) => h('button', { type: 'button', 'aria-label': `Send the notice of ${sayMoment(d.at, settings.zone)} again`, onclick: () => again(d) }, 'Send again') }] });
+      { label: '', cell: (/** @type {WebhookDelivery} */ d) => h('button', { type: 'button', 'aria-label': `Send again the notice of ${sayMoment(d.at, settings.zone)}`, onclick: () => again(d) }, 'Send again') }] });
   }
 
   /** @param {WebhookDelivery} d */
