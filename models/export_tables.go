@@ -1,11 +1,13 @@
 package models
 
+import "slices"
+
 // yes says a truth in words, on both databases.
 func yes(condition string) string { return "CASE WHEN " + condition + " THEN 'yes' ELSE 'no' END" }
 
 // designExports are the tables of a design.
 func designExports() []export {
-	return append(append(countedExports(), rowExports...), computedExports()...)
+	return slices.Concat(countedExports(), rowExports, courseExports, computedExports())
 }
 
 // rowExports are those that are rows of the database as they stand.

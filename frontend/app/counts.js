@@ -43,7 +43,7 @@ export async function draw(view) {
   const editor = new SheetEditor(design, sheet, { gone, unit: me.unit, readOnly: !mayChange || Boolean(sheet.given_out_at), query, saved: () => signOff.load() });
   holdWhile(() => (editor.changed ? 'The count sheet is not saved.' : ''));
 
-  put(lede, `${design.name}, version ${sheet.number}`, sheet.note ? `: ${sheet.note}` : '', ` · written in ${design.terms.toUpperCase()} terms`, takeOutSeveral(path, [['counts', 'the latest counts'], ['counts-all', 'every version’s counts'], ['rules', 'the rules'], ['versions', 'the versions'], ['sizes', 'the sizes'], ['points', 'the points'], ['intended', 'what is intended']]));
+  put(lede, `${design.name}, version ${sheet.number}`, sheet.note ? `: ${sheet.note}` : '', ` · written in ${design.terms.toUpperCase()} terms`, takeOutSeveral(path, [['counts', 'the latest counts'], ['counts-all', 'every version’s counts'], ['rules', 'the rules'], ['versions', 'the versions'], ['sign-offs', 'the sign-offs'], ['sizes', 'the sizes'], ['points', 'the points'], ['intended', 'what is intended']]));
   put(page, versions(design, sheet), sheet.given_out_at ? givenOut() : null, editor.root, signOff.root, drawVersions(design, sheet, gone, settings.zone));
   signOff.load();
   editor.start();

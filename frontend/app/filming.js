@@ -45,7 +45,7 @@ export async function draw(view) {
 function show(shoot) {
   const { view, design, run } = shoot;
   put(view.lede, h('p', {}, design.name), run.length ? h('p', {}, tallyRun(run)) : null,
-    takeOutSeveral(shoot.path, [['installments', 'the run'], ['shots', 'the shots'], ['takes', 'the takes'], ['slips', 'the slips']]));
+    takeOutSeveral(shoot.path, [['installments', 'the run'], ['states', 'the states'], ['shots', 'the shots'], ['takes', 'the takes'], ['slips', 'the slips']]));
   const shut = new Set([...view.page.querySelectorAll('details:not([open])')].map((d) => d.getAttribute('data-part')));
   put(view.page,
     h('div', { class: 'acts lead no-print' },

@@ -34,7 +34,7 @@ export async function draw(view) {
   const options = { signal: view.gone };
   const design = await api.get(path, options);
   view.title('Schedule');
-  put(view.lede, h('p', {}, design.name), takeOutSeveral(path, [['schedule', 'what is to be done']]));
+  put(view.lede, h('p', {}, design.name), takeOutSeveral(path, [['schedule', 'what is to be done'], ['estimates', 'the estimates']]));
   /** @type {Table} */
   const table = { view, path, design, plan: /** @type {any} */ (null), run: [], states: [], mayPlan: hasRole(view.me, 'designer'), refresh };
   const trial = h('div', {});

@@ -19,7 +19,7 @@ import { drawRemarks } from './testing-remarks.js';
 export const sheets = ['data-table', 'people', 'testing', 'plan', 'letters'];
 
 /** @type {[name: string, what: string][]} */
-const TABLES = [['applicants', 'the applicants'], ['bodies', 'applicants’ bodies'], ['assignments', 'who makes what'], ['reports', 'the reports'], ['measurements', 'every measurement'], ['remarks', 'the remarks'], ['corrections', 'the corrections']];
+const TABLES = [['applicants', 'the applicants'], ['bodies', 'applicants’ bodies'], ['calls', 'the calls'], ['assignments', 'who makes what'], ['check-ins', 'how far they are'], ['extensions', 'more time'], ['consents', 'consents'], ['reports', 'the reports'], ['measurements', 'every measurement'], ['remarks', 'the remarks'], ['corrections', 'the corrections']];
 
 /** @typedef {import('../shapes-testing.js').Call} Call */
 /**
@@ -88,7 +88,7 @@ export async function draw(view) {
 /** @param {Desk} desk @param {HTMLElement[]} parts */
 function show(desk, parts) {
   const [call, slots, plan, applicants, assignments, reminders, reports, remarks] = parts;
-  put(desk.view.lede, desk.design.name, takeOutSeveral(desk.path, TABLES.filter(([name]) => name !== 'bodies' || desk.may)));
+  put(desk.view.lede, desk.design.name, takeOutSeveral(desk.path, TABLES.filter(([name]) => (name !== 'bodies' && name !== 'consents') || desk.may)));
   drawCall(call, desk);
   for (const part of [slots, applicants, assignments, reports]) part.hidden = !desk.call;
   plan.hidden = !desk.call || Boolean(desk.call.closed_at) || desk.plan === undefined;
