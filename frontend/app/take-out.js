@@ -11,14 +11,14 @@ import { sayError } from './problem.js';
 export function takeOut(path, what = '') {
   const of = what ? ` of ${what}` : '';
   const about = what ? `${what[0].toUpperCase()}${what.slice(1)}: ` : '';
-  return h('p', { class: 'take-out' }, h('span', { class: 'soft' }, about || 'Take this table out: '),
+  return h('p', { class: 'take-out no-print' }, h('span', { class: 'soft' }, about || 'Take this table out: '),
     h('button', { type: 'button', class: 'plain', 'aria-label': `CSV${of}`, onclick: () => fetchFile(`${path}?as=csv`) }, 'CSV'), ' ',
     h('button', { type: 'button', class: 'plain', 'aria-label': `Spreadsheet${of}`, onclick: () => fetchFile(`${path}?as=xlsx`) }, 'Spreadsheet'));
 }
 
 /** Several tables of one page, folded. @param {string} path of a design's tables @param {[name: string, what: string][]} tables */
 export function takeOutSeveral(path, tables) {
-  return h('details', { class: 'take-outs' }, h('summary', {}, 'Take out as CSV or spreadsheet'), tables.map(([name, what]) => takeOut(`${path}/tables/${name}`, what)));
+  return h('details', { class: 'take-outs no-print' }, h('summary', {}, 'Take out as CSV or spreadsheet'), tables.map(([name, what]) => takeOut(`${path}/tables/${name}`, what)));
 }
 
 /**
