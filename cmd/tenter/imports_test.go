@@ -20,7 +20,7 @@ const module = "tenter/"
 // one way: cmd -> server -> handlers -> models -> models/*.
 var allowed = map[string][]string{
 	"cmd/*":              {"server", "server/demo", "models", "models/calc", "models/archive"},
-	"server":             {"handlers", "models", "models/archive", "frontend", "migrations", "server/photostore"},
+	"server":             {"handlers", "models", "models/archive", "models/letters", "frontend", "migrations", "server/photostore"},
 	"server/photostore":  {"models"},
 	"server/demo":        {"models", "models/cautions"},
 	"server/servertest":  {"server", "handlers", "models", "models/modelstest"},
