@@ -8,6 +8,7 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"tenter/models"
+	"tenter/models/modelstest"
 	"tenter/server/servertest"
 )
 
@@ -306,7 +307,9 @@ func TestTestersSeeOnlyTheirOwn(t *testing.T) {
 		report := two.Post("/assignments/"+theirs+"/reports", body).Want(201).ID()
 		own := one.Post("/assignments/"+mine+"/reports", body).Want(201).ID()
 
-		fill := map[string]string{"assignment": theirs, "report": report, "design": p.Slug, "call": p.CallID, "version": p.VersionID, "person": two.Person.ID}
+		picture := modelstest.JPEG(t, modelstest.Quarters(20, 20))
+		photo := addPhoto(two, "/assignments/"+theirs+"/photos", picture).Want(201).ID()
+		fill := map[string]string{"photo": photo, "size": "thumb", "assignment": theirs, "report": report, "design": p.Slug, "call": p.CallID, "version": p.VersionID, "person": two.Person.ID}
 		right := map[string]string{"assignment": mine, "report": own}
 		for _, r := range routes(t, s) {
 			if strings.HasSuffix(r.path, "/live") || !strings.Contains(r.path, "{") || r.id == "calculate" {
@@ -322,6 +325,8 @@ func TestTestersSeeOnlyTheirOwn(t *testing.T) {
 				b = map[string]any{"wanted_on": "2027-04-01", "why": "a cold"}
 			case r.id == "send-report" || r.id == "check-entry":
 				b = body
+			case r.id == "add-report-photo":
+				b = picture
 			case r.id == "add-assignment-remark":
 				b = map[string]any{"body": "unclear"}
 			case r.method != "GET" && r.id != "accept-assignment":
