@@ -327,6 +327,8 @@ func TestTestersSeeOnlyTheirOwn(t *testing.T) {
 				b = body
 			case r.id == "add-report-photo":
 				b = picture
+			case r.id == "caption-photo":
+				b = map[string]any{"caption": "mine now"}
 			case r.id == "add-assignment-remark":
 				b = map[string]any{"body": "unclear"}
 			case r.method != "GET" && r.id != "accept-assignment":
