@@ -312,7 +312,7 @@ func TestTestersSeeOnlyTheirOwn(t *testing.T) {
 		fill := map[string]string{"photo": photo, "size": "thumb", "assignment": theirs, "report": report, "design": p.Slug, "call": p.CallID, "version": p.VersionID, "person": two.Person.ID}
 		right := map[string]string{"assignment": mine, "report": own}
 		for _, r := range routes(t, s) {
-			if strings.HasSuffix(r.path, "/live") || !strings.Contains(r.path, "{") || r.id == "calculate" {
+			if strings.HasSuffix(r.path, "/live") || !strings.Contains(r.path, "{") || r.id == "calculate" || r.id == "stop-letters" { // the last two ask for no sign-in or tell nothing of anybody
 				continue
 			}
 			var b any
