@@ -3,7 +3,7 @@ package models
 import (
 	"context"
 	"fmt"
-	"strings"
+	"unicode/utf8"
 
 	"github.com/alexedwards/argon2id"
 )
@@ -13,7 +13,7 @@ import (
 // (from memory). Set explicitly: the library's defaults depend on the machine.
 var passwordCost = &argon2id.Params{Memory: 19 * 1024, Iterations: 2, Parallelism: 1, SaltLength: 16, KeyLength: 32}
 
-// Bounds of a password in bytes. The lower one follows NIST SP 800-63B's
+// Bounds of a password in characters. The lower one follows NIST SP 800-63B's
 // minimum of 8 with something on top (chosen); the upper one bounds the work.
 const shortestPassword, longestPassword = 10, 200
 
@@ -21,15 +21,14 @@ const shortestPassword, longestPassword = 10, 200
 // words that it may not simply repeat, such as the person's handle.
 func HashPassword(password string, also ...string) (string, error) {
 	var p problems
-	switch n := len(password); {
+	switch n := utf8.RuneCountInString(password); {
 	case n < shortestPassword:
 		p.addf("password", "is too short; use at least %d characters, a few words are fine", shortestPassword)
 	case n > longestPassword:
 		p.addf("password", "is too long; keep it to %d characters", longestPassword)
-	}
-	for _, word := range also {
-		if word != "" && strings.EqualFold(password, word) {
-			p.addf("password", "repeats your own name here; choose something that others can't guess")
+	default:
+		if why := easyToGuess(password, also...); why != "" {
+			p.addf("password", "%s", why)
 		}
 	}
 	if err := p.err(); err != nil {
@@ -59,7 +58,7 @@ func (s *Store) CheckPassword(ctx context.Context, login, password string) (*Per
 	if known {
 		hash = *person.PasswordHash
 	}
-	if len(password) > longestPassword {
+	if utf8.RuneCountInString(password) > longestPassword {
 		return nil, wrong
 	}
 	match, err := argon2id.ComparePasswordAndHash(password, hash)

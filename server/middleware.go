@@ -7,6 +7,7 @@ import (
 	"log/slog"
 	"math"
 	"net/http"
+	"runtime"
 	"runtime/debug"
 	"strconv"
 	"strings"
@@ -66,7 +67,7 @@ func (s *Server) recovered(c *gin.Context) {
 		if what := recover(); what == http.ErrAbortHandler { //nolint:errorlint // net/http compares it so too
 			panic(what) // an answer that broke off has to look like one
 		} else if what != nil {
-			s.log.ErrorContext(c.Request.Context(), "panic", "id", requestID(c), "what", what, "stack", string(debug.Stack()))
+			s.log.ErrorContext(c.Request.Context(), "panic", "id", requestID(c), "what", panicWords(what), "stack", string(debug.Stack()))
 			if !c.Writer.Written() {
 				writeProblem(c, http.StatusInternalServerError, "Something went wrong here. It was noted.")
 			}
@@ -74,6 +75,16 @@ func (s *Server) recovered(c *gin.Context) {
 		}
 	}()
 	c.Next()
+}
+
+// panicWords tells what went wrong without the values that it went wrong with,
+// which may be anybody's: the runtime's own words, or else a type. The stack
+// says where.
+func panicWords(what any) string {
+	if err, ok := what.(runtime.Error); ok {
+		return err.Error()
+	}
+	return fmt.Sprintf("%T", what)
 }
 
 // contentPolicy allows nothing but what this server itself serves.

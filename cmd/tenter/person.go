@@ -13,6 +13,8 @@ import (
 
 type personCommand struct {
 	Add personAddCommand `cmd:"" help:"Add somebody, with a password or an invitation link."`
+
+	Unlock personUnlockCommand `cmd:"" help:"Take the second step away from somebody who has lost device and recovery codes, and end their sign-ins."`
 }
 
 type personAddCommand struct {
@@ -60,5 +62,27 @@ func (c *personAddCommand) Run(ctx context.Context, io streams) (err error) {
 		return err
 	}
 	fmt.Fprintf(io.out, "Open this link to choose a password; it works once:\n  %s/join#%s\n", c.BaseURL, secret)
+	return nil
+}
+
+type personUnlockCommand struct {
+	Handle   string `arg:"" help:"Whose it is."`
+	Database string `default:"data/tenter.db" env:"TENTER_DATABASE" help:"A file (SQLite) or a postgres:// address."`
+}
+
+func (c *personUnlockCommand) Run(ctx context.Context, io streams) (err error) {
+	store, err := server.Open(ctx, c.Database, models.Options{})
+	if err != nil {
+		return err
+	}
+	defer func() { err = errors.Join(err, store.Close()) }()
+	person, err := store.PersonByLogin(ctx, c.Handle)
+	if err != nil {
+		return err
+	}
+	if err := store.ForceSecondFactorOff(ctx, models.System("tenter person unlock"), person.ID); err != nil {
+		return err
+	}
+	fmt.Fprintf(io.out, "%s signs in with the password alone now, and everywhere anew.\n", person.Handle)
 	return nil
 }
