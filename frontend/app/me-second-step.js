@@ -72,6 +72,9 @@ export function secondStepSection({ gone, settings }) {
   function takeAway() {
     openForm({ title: 'Take the second step away', say: 'Take it away', gone, save: (values) => api.post('/me/second-step/remove', values), done: load }, password());
   }
+}
 
-  const password = () => h('form-field', { name: 'password', label: 'Your password', kind: 'password', required: true, autocomplete: 'current-password' });
+/** The password once more. */
+function password() {
+  return h('form-field', { name: 'password', label: 'Your password', kind: 'password', required: true, autocomplete: 'current-password' });
 }
