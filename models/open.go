@@ -36,6 +36,9 @@ type Options struct {
 	Log     *slog.Logger                 // nil discards
 	Explain func(sql string, args []any) // hears of every statement, for tests that count them
 	Photos  PhotoFiles                   // where photos are kept; nil keeps none
+	// LookOnly opens an SQLite file without changing a byte of it, so that a
+	// copy still has the hash that was written down for it.
+	LookOnly bool
 }
 
 // Open opens the database at target, a file path (SQLite) or a postgres:// URL,
@@ -61,7 +64,7 @@ func Open(target string, opts Options) (*Store, error) {
 	if strings.HasPrefix(target, "postgres://") || strings.HasPrefix(target, "postgresql://") {
 		err = s.openPostgres(target, cfg)
 	} else {
-		err = s.openSQLite(target, cfg)
+		err = s.openSQLite(target, cfg, opts.LookOnly)
 	}
 	if err != nil {
 		return nil, err
@@ -95,7 +98,7 @@ func (s *Store) openPostgres(target string, cfg *gorm.Config) error {
 	return nil
 }
 
-func (s *Store) openSQLite(path string, cfg *gorm.Config) error {
+func (s *Store) openSQLite(path string, cfg *gorm.Config, lookOnly bool) error {
 	if path == "" || strings.Contains(path, ":memory:") {
 		return errors.New("database: name a file; an in-memory database would give each connection its own")
 	}
@@ -103,7 +106,11 @@ func (s *Store) openSQLite(path string, cfg *gorm.Config) error {
 		return fmt.Errorf("database folder: %w", err)
 	}
 	base := fileAddress(path) + "?" + sqliteCommon
-	writer, err := sql.Open("sqlite", base+sqliteWriter)
+	how := sqliteWriter
+	if lookOnly {
+		how = sqliteReadOnly
+	}
+	writer, err := sql.Open("sqlite", base+how)
 	if err != nil {
 		return fmt.Errorf("open SQLite: %w", err)
 	}

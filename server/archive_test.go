@@ -444,7 +444,7 @@ func TestArchiveThroughTheAPI(t *testing.T) {
 		m, err := server.ArchiveInto(context.Background(), bytes.NewReader(a.Body), int64(len(a.Body)), target, nil)
 		require.NoError(t, err)
 		require.Equal(t, []string{"people.password_hash"}, m.LeftOut)
-		other, err := server.OpenAsIs(context.Background(), target)
+		other, err := server.OpenAsIs(context.Background(), target, models.Options{})
 		require.NoError(t, err)
 		defer other.Close()
 		mara, err := other.PersonByLogin(context.Background(), "mara")

@@ -56,14 +56,10 @@ func IsPostgres(target string) bool {
 	return strings.HasPrefix(target, "postgres://") || strings.HasPrefix(target, "postgresql://")
 }
 
-// OpenAsIs opens a database to look at it, without changing its schema, and
+// OpenAsIs opens a database to look at it, without changing anything in it, and
 // refuses one whose schema is not this version's.
-func OpenAsIs(ctx context.Context, target string) (*models.Store, error) {
-	return OpenAsIsWith(ctx, target, models.Options{})
-}
-
-// OpenAsIsWith is OpenAsIs with options.
-func OpenAsIsWith(ctx context.Context, target string, options models.Options) (*models.Store, error) {
+func OpenAsIs(ctx context.Context, target string, options models.Options) (*models.Store, error) {
+	options.LookOnly = true
 	store, err := models.Open(target, options)
 	if err != nil {
 		return nil, err

@@ -242,7 +242,7 @@ func TestLaterDatabaseIsRefused(t *testing.T) {
 			require.NoError(t, store.Close())
 			_, err = server.Open(context.Background(), target, models.Options{})
 			require.ErrorContains(t, err, "made by a later version of Tenter")
-			_, err = server.OpenAsIs(context.Background(), target)
+			_, err = server.OpenAsIs(context.Background(), target, models.Options{})
 			require.ErrorContains(t, err, "level 999")
 		})
 	}

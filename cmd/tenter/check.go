@@ -25,7 +25,7 @@ func (c *checkCommand) Run(ctx context.Context, io streams) (err error) {
 	if err != nil {
 		return err
 	}
-	store, err := server.OpenAsIsWith(ctx, c.Database, models.Options{Photos: photos})
+	store, err := server.OpenAsIs(ctx, c.Database, models.Options{Photos: photos})
 	if err != nil {
 		return err
 	}

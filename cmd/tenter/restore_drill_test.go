@@ -1,6 +1,7 @@
 package main
 
 import (
+	"bytes"
 	"fmt"
 	"os"
 	"path/filepath"
@@ -47,6 +48,13 @@ func TestRestoreDrill(t *testing.T) {
 	for _, ending := range []string{"", "-wal", "-shm"} {
 		os.Remove(database + ending) //nolint:errcheck // some are not there
 	}
+	before, err := os.ReadFile(byHand)
+	require.NoError(t, err)
+	o = carryOut(t, command(t, folder, []string{"TENTER_DATABASE=" + byHand}, "check"), "")
+	require.Equal(t, outcome{0, "The database is sound and every rule holds.\n", ""}, o)
+	after, err := os.ReadFile(byHand)
+	require.NoError(t, err)
+	require.True(t, bytes.Equal(before, after), "looking at a copy changes nothing in it")
 	o = carryOut(t, command(t, folder, settings, "restore", byHand), "")
 	require.Zero(t, o.code, "%s%s", o.out, o.err)
 	require.Contains(t, o.out, "Restored "+database)

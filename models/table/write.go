@@ -3,6 +3,7 @@ package table
 import (
 	"fmt"
 	"io"
+	"regexp"
 	"strconv"
 	"strings"
 	"time"
@@ -19,6 +20,10 @@ type Out struct {
 
 // moment is how a time stands in a cell.
 const moment = "2006-01-02T15:04:05Z"
+
+// lineEnd is an end of a line within a cell, however it was typed. Readers take
+// CR LF for LF, so that is what is written.
+var lineEnd = regexp.MustCompile(`\r+\n`)
 
 // Cell returns what stands in a cell: a float64, or a text that no spreadsheet
 // takes for a formula.
@@ -40,7 +45,7 @@ func Cell(v any) any {
 	case time.Time:
 		return v.UTC().Format(moment)
 	case string:
-		return Guard(strings.ReplaceAll(v, "\r\n", "\n"))
+		return Guard(lineEnd.ReplaceAllString(v, "\n"))
 	}
 	return Guard(fmt.Sprint(v))
 }
