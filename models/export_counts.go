@@ -59,22 +59,6 @@ func (s *Store) countsTable(ctx context.Context, _ Actor, design *Design) (table
 	return rowsIn(append(columns, "Unit", "Note"), rows), nil
 }
 
-// everyPage reads a list to its end.
-func everyPage[T any](read func(Page) ([]T, string, error)) ([]T, error) {
-	var all []T
-	for page := (Page{Limit: largestPage}); ; {
-		rows, next, err := read(page)
-		if err != nil {
-			return nil, err
-		}
-		all = append(all, rows...)
-		if next == "" {
-			return all, nil
-		}
-		page.After = next
-	}
-}
-
 func (s *Store) applicantsTable(ctx context.Context, actor Actor, design *Design) (table.Out, error) {
 	offers, err := s.offersOf(ctx, design.ID)
 	if err != nil {
