@@ -19,7 +19,8 @@ type PhotoFiles interface {
 	Open(ctx context.Context, key string) (io.ReadCloser, error)
 	// Remove removes a file; that there is none is no error.
 	Remove(ctx context.Context, key string) error
-	// List calls each with every file there is, in no order that matters.
+	// List calls each with every photo's file there is, in no order that
+	// matters; what others keep in the same place is not among them.
 	List(ctx context.Context, each func(StoredPhoto) error) error
 }
 

@@ -22,6 +22,15 @@ var fileKey = regexp.MustCompile(`^[0-9a-f]{2}/[0-9a-f-]{36}-[a-z]+\.jpg$`)
 // partEnding is on the names of files that are not whole yet.
 const partEnding = ".part"
 
+// ours tells whether a file was written by a store of photos, whole or not.
+// Whatever else lies in the same place is somebody else's: it is neither
+// listed nor removed.
+func ours(key string) bool {
+	whole, behind, _ := strings.Cut(key, ".jpg.")
+	return fileKey.MatchString(key) ||
+		fileKey.MatchString(whole+".jpg") && strings.HasSuffix(behind, partEnding) && !strings.Contains(behind, "/") && filepath.IsLocal(key)
+}
+
 // Folder keeps photos as files. Others on the machine may not read them.
 type Folder struct{ path string }
 
@@ -104,17 +113,16 @@ func (f *Folder) Open(_ context.Context, key string) (io.ReadCloser, error) {
 
 // Remove removes a file.
 func (f *Folder) Remove(_ context.Context, key string) error {
-	path := filepath.Join(f.path, filepath.FromSlash(key))
-	if whole, _, _ := strings.Cut(key, ".jpg."); !fileKey.MatchString(key) && !(strings.HasSuffix(key, partEnding) && fileKey.MatchString(whole+".jpg") && filepath.IsLocal(key)) {
+	if !ours(key) {
 		return fmt.Errorf("%q is no key of a photo", key)
 	}
-	if err := os.Remove(path); err != nil && !errors.Is(err, fs.ErrNotExist) {
+	if err := os.Remove(filepath.Join(f.path, filepath.FromSlash(key))); err != nil && !errors.Is(err, fs.ErrNotExist) {
 		return fmt.Errorf("remove a photo: %w", err)
 	}
 	return nil
 }
 
-// List goes through all files, those that a crash left half written too.
+// List goes through all photos, those that a crash left half written too.
 func (f *Folder) List(ctx context.Context, each func(models.StoredPhoto) error) error {
 	return filepath.WalkDir(f.path, func(path string, entry fs.DirEntry, err error) error {
 		if errors.Is(err, fs.ErrNotExist) { // no photo yet, or gone meanwhile
@@ -126,6 +134,13 @@ func (f *Folder) List(ctx context.Context, each func(models.StoredPhoto) error) 
 		if !entry.Type().IsRegular() {
 			return nil
 		}
+		key, err := filepath.Rel(f.path, path)
+		if err != nil {
+			return fmt.Errorf("look through the photos: %w", err)
+		}
+		if key = filepath.ToSlash(key); !ours(key) {
+			return nil
+		}
 		info, err := entry.Info()
 		if errors.Is(err, fs.ErrNotExist) {
 			return nil
@@ -133,11 +148,7 @@ func (f *Folder) List(ctx context.Context, each func(models.StoredPhoto) error) 
 		if err != nil {
 			return fmt.Errorf("look through the photos: %w", err)
 		}
-		key, err := filepath.Rel(f.path, path)
-		if err != nil {
-			return fmt.Errorf("look through the photos: %w", err)
-		}
-		return each(models.StoredPhoto{Key: filepath.ToSlash(key), Bytes: info.Size(), Written: info.ModTime()})
+		return each(models.StoredPhoto{Key: key, Bytes: info.Size(), Written: info.ModTime()})
 	})
 }
 

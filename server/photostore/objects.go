@@ -90,13 +90,16 @@ func absent(err error) error {
 
 // Remove removes an object.
 func (o *Objects) Remove(ctx context.Context, key string) error {
+	if !ours(key) {
+		return fmt.Errorf("%q is no key of a photo", key)
+	}
 	if err := o.client.RemoveObject(ctx, o.bucket, o.prefix+key, minio.RemoveObjectOptions{}); err != nil && !errors.Is(absent(err), fs.ErrNotExist) {
 		return fmt.Errorf("remove a photo: %w", err)
 	}
 	return nil
 }
 
-// List goes through all objects below the prefix.
+// List goes through all photos below the prefix.
 func (o *Objects) List(ctx context.Context, each func(models.StoredPhoto) error) error {
 	ctx, stop := context.WithCancel(ctx)
 	defer stop() // of the listing, when each gives up
@@ -104,7 +107,11 @@ func (o *Objects) List(ctx context.Context, each func(models.StoredPhoto) error)
 		if object.Err != nil {
 			return fmt.Errorf("look through the photos: %w", object.Err)
 		}
-		if err := each(models.StoredPhoto{Key: strings.TrimPrefix(object.Key, o.prefix), Bytes: object.Size, Written: object.LastModified}); err != nil {
+		key := strings.TrimPrefix(object.Key, o.prefix)
+		if !ours(key) {
+			continue
+		}
+		if err := each(models.StoredPhoto{Key: key, Bytes: object.Size, Written: object.LastModified}); err != nil {
 			return err
 		}
 	}

@@ -9,6 +9,7 @@ import (
 	"os"
 	"path/filepath"
 	"slices"
+	"strings"
 	"testing"
 
 	"github.com/johannesboyne/gofakes3"
@@ -75,6 +76,43 @@ func TestWhatIsKeptComesBack(t *testing.T) {
 			require.Error(t, store.Put(ctx, key, nil), "%q is no key", key)
 		}
 	})
+}
+
+// TestOthersFilesAreLeftAlone: a folder or bucket may hold more than photos, and
+// what is listed the sweep may remove.
+func TestOthersFilesAreLeftAlone(t *testing.T) {
+	others := []string{".hidden", "notes.txt", "5a/notes.txt", "ab/cd/" + one, one + ".part/x.part"}
+	t.Run("folder", func(t *testing.T) {
+		path := t.TempDir()
+		for _, key := range others {
+			file := filepath.Join(path, filepath.FromSlash(key))
+			require.NoError(t, os.MkdirAll(filepath.Dir(file), 0o700))
+			require.NoError(t, os.WriteFile(file, []byte("theirs"), 0o600))
+		}
+		onlyPhotos(t, photostore.NewFolder(path), others)
+	})
+	t.Run("objects without a prefix", func(t *testing.T) {
+		backend := s3mem.New()
+		require.NoError(t, backend.CreateBucket("shared"))
+		for _, key := range others {
+			_, err := backend.PutObject("shared", key, nil, strings.NewReader("theirs"), 6, nil)
+			require.NoError(t, err)
+		}
+		web := httptest.NewServer(gofakes3.New(backend).Server())
+		t.Cleanup(web.Close)
+		store, err := photostore.NewObjects("s3://shared", photostore.Access{Endpoint: web.URL, Region: "us-east-1", Key: "key", Secret: "secret"})
+		require.NoError(t, err)
+		onlyPhotos(t, store, others)
+	})
+}
+
+func onlyPhotos(t *testing.T, store models.PhotoFiles, others []string) {
+	t.Helper()
+	require.NoError(t, store.Put(context.Background(), one, []byte("first")))
+	require.Equal(t, []string{one}, keys(t, store))
+	for _, key := range others {
+		require.Error(t, store.Remove(context.Background(), key), key)
+	}
 }
 
 func TestFolderIsForItsOwnerAndLeavesNoHalves(t *testing.T) {
