@@ -1,7 +1,9 @@
 package server
 
 import (
+	"net/url"
 	"path/filepath"
+	"regexp"
 	"strings"
 
 	"tenter/models"
@@ -21,7 +23,8 @@ type PhotoSettings struct {
 // database's own name; a copy's has it behind the copy's.
 const photosBehind = ".photos"
 
-// postgresPhotos is where photos are kept beside a database that is no file.
+// postgresPhotos holds a folder for the photos of each database that is no
+// file. Two in one folder would sweep each other's files.
 const postgresPhotos = "data/photos"
 
 func (p PhotoSettings) inObjects() bool { return strings.HasPrefix(p.Photos, "s3://") }
@@ -60,7 +63,19 @@ func (p PhotoSettings) folder(database string) string {
 	case p.Photos != "":
 		return p.Photos
 	case IsPostgres(database):
-		return filepath.FromSlash(postgresPhotos)
+		return filepath.Join(filepath.FromSlash(postgresPhotos), databaseName(database))
 	}
 	return database + photosBehind
+}
+
+var inFolderName = regexp.MustCompile(`[^A-Za-z0-9_-]`)
+
+// databaseName is the name of the database in a postgres:// address, as a
+// folder may be called.
+func databaseName(address string) string {
+	name := "postgres"
+	if u, err := url.Parse(address); err == nil && strings.Trim(u.Path, "/") != "" {
+		name = strings.Trim(u.Path, "/")
+	}
+	return inFolderName.ReplaceAllString(name, "_")
 }
