@@ -7,6 +7,8 @@ import (
 	"encoding/hex"
 	"fmt"
 	"time"
+
+	"gorm.io/gorm/clause"
 )
 
 // RefreshToken is one link of a sign-in. Each use replaces it by the next of
@@ -83,7 +85,9 @@ var errSignInOver = failf(Unsigned, "This sign-in is over. Sign in again.")
 func (s *Store) ContinueSignIn(ctx context.Context, actor Actor, secret string) (person *Person, familyID, next string, err error) {
 	var reused bool
 	err = s.change(ctx, actor, func(t *tx) error {
-		row, err := first[RefreshToken](t.DB, "token", "token_hash = ?", hashToken(secret))
+		// Held until the end of the change: of two that come with it at the same
+		// moment, the second finds it used.
+		row, err := first[RefreshToken](t.Clauses(clause.Locking{Strength: clause.LockingStrengthUpdate}), "token", "token_hash = ?", hashToken(secret))
 		if KindOf(err) == NotFound {
 			return errSignInOver
 		}
