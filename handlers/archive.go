@@ -48,6 +48,11 @@ func (a *api) getArchive(_ context.Context, actor models.Actor, _ *struct{}) (*h
 			a.Log.ErrorContext(ctx.Context(), "archive without a response writer")
 			return
 		}
+		if !a.archiving.TryLock() {
+			huma.WriteErr(a.huma, ctx, http.StatusConflict, "An archive is going out at this moment; wait until it has gone, then ask for yours.") //nolint:errcheck // the connection is gone
+			return
+		}
+		defer a.archiving.Unlock()
 		ctx.SetHeader("Content-Type", "application/zip")
 		ctx.SetHeader("Content-Disposition", `attachment; filename="`+name+`"`)
 		ctx.SetHeader("Cache-Control", "no-store")

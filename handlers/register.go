@@ -5,6 +5,7 @@ import (
 	"log/slog"
 	"net/http"
 	"strings"
+	"sync"
 	"time"
 
 	"github.com/danielgtaylor/huma/v2"
@@ -33,6 +34,9 @@ type Deps struct {
 type api struct {
 	huma huma.API
 	Deps
+	// archiving is held by the one archive that goes out: each holds on to a
+	// reader of the database for as long as its client takes.
+	archiving sync.Mutex
 }
 
 // add mounts an operation: the policy row decides who gets in before anything

@@ -171,9 +171,11 @@ func (s *Store) WebhookDeliveries(ctx context.Context, webhookID string, page Pa
 // deliveryLife is how long the log of deliveries is kept (chosen).
 const deliveryLife = 30 * 24 * time.Hour
 
-// DropOldDeliveries forgets deliveries that came to an end long ago.
+// DropOldDeliveries forgets what is older than that: what came to an end, and
+// what waits for a webhook that was stopped or ended before it could be told.
 func (s *Store) DropOldDeliveries(ctx context.Context) error {
 	return s.writer.WithContext(ctx).Transaction(func(db *gorm.DB) error {
-		return db.Where("due_at IS NULL AND created_at < ?", s.Now().Add(-deliveryLife)).Delete(&WebhookDelivery{}).Error
+		stopped := db.Model(&Webhook{}).Select("id").Where("disabled_at IS NOT NULL OR ended_at IS NOT NULL")
+		return db.Where("created_at < ?", s.Now().Add(-deliveryLife)).Where("due_at IS NULL OR webhook_id IN (?)", stopped).Delete(&WebhookDelivery{}).Error
 	})
 }

@@ -65,8 +65,11 @@ func (a *Archive) readManifest() error {
 	}
 	defer in.Close()
 	text, err := io.ReadAll(io.LimitReader(in, largestManifest+1))
-	if err != nil || len(text) > largestManifest {
-		return fmt.Errorf("the manifest can't be read or is too large: %w", errors.Join(err))
+	if err != nil {
+		return fmt.Errorf("the manifest can't be read: %w", err)
+	}
+	if len(text) > largestManifest {
+		return fmt.Errorf("the manifest has more than %d MiB, which no studio's has", largestManifest>>20)
 	}
 	dec := json.NewDecoder(bytes.NewReader(text))
 	dec.DisallowUnknownFields()
