@@ -94,8 +94,13 @@ type feedAnswer struct {
 	Body         []byte
 }
 
-// publicCache lets whoever reads along keep a copy for a while (chosen).
-const publicCache = "public, max-age=300"
+// publicCache lets programs that follow the feed keep a copy for a while
+// (chosen). The page is asked for each time: whoever has just announced or taken
+// back a correction looks there next.
+const (
+	publicCache = "public, max-age=300"
+	pageCache   = "no-cache"
+)
 
 func publicPage(slug string) string { return "/corrections/" + url.PathEscape(slug) }
 
@@ -120,7 +125,7 @@ func (a *api) getPublicCorrections(ctx context.Context, _ models.Actor, in *publ
 	for _, c := range newestFirst(p) {
 		out.Items = append(out.Items, publicView(p, c))
 	}
-	return &publicAnswer{publicCache, httpTime(p.Changed), out}, nil
+	return &publicAnswer{pageCache, httpTime(p.Changed), out}, nil
 }
 
 func httpTime(t time.Time) string { return t.UTC().Format(http.TimeFormat) }

@@ -31,7 +31,7 @@ func needs(n InstallmentNow, show showing, staleEdit bool, today Date) string {
 	if n.OpenSlips > 0 {
 		return fmt.Sprintf("It has aired with %s that %s not mended; say so where people watch it.", counted(n.OpenSlips, "slip"), isAre(n.OpenSlips))
 	}
-	return "It has aired; nothing is left to do."
+	return "It has aired; its filming is done."
 }
 
 func needsRecording(n InstallmentNow, show showing, today Date) string {
@@ -133,7 +133,7 @@ func needsAiring(n InstallmentNow, today Date) string {
 	case slips != "":
 		return fmt.Sprintf("It goes out on %s.", air.words(today)) + slips
 	default:
-		return fmt.Sprintf("It goes out on %s; nothing is left to do.", air.words(today))
+		return fmt.Sprintf("Its filming is done; it is scheduled for %s.", air.words(today))
 	}
 }
 

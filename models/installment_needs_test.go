@@ -82,12 +82,12 @@ func TestWhatARecordedInstallmentNeeds(t *testing.T) {
 		"captions":                      {step(1, "2027-02-20"), clean, "Caption it before it airs on 20 February."},
 		"scheduling":                    {step(2, "2027-02-20"), clean, "Schedule it before it airs on 20 February."},
 		"a day":                         {step(2, ""), one, "Announce a day and schedule it and mend 1 slip."},
-		"nothing but its day":           {step(3, "2027-02-20"), clean, "It goes out on 20 February; nothing is left to do."},
+		"nothing but its day":           {step(3, "2027-02-20"), clean, "Its filming is done; it is scheduled for 20 February."},
 		"a slip before its day":         {step(3, "2027-02-20"), one, "It goes out on 20 February. Mend 1 slip first."},
 		"its day is today":              {step(3, "2027-02-08"), clean, "It goes out today; mark it as aired when it has."},
 		"its day is past":               {step(3, "2027-02-07"), clean, "Its day, 7 February, is past: mark it as aired, or move the day."},
 		"scheduled, its day taken away": {step(3, ""), clean, "It is scheduled, but no day is announced here: give its air date."},
-		"nothing":                       {step(4, "2027-02-01"), clean, "It has aired; nothing is left to do."},
+		"nothing":                       {step(4, "2027-02-01"), clean, "It has aired; its filming is done."},
 		"a note to its viewers":         {step(4, "2027-02-01"), slips, "It has aired with 2 slips that are not mended; say so where people watch it."},
 	} {
 		t.Run(name, func(t *testing.T) {

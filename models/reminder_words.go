@@ -61,7 +61,7 @@ func (m *mailroom) asked(t remindable) (Reminder, bool) {
 	}
 	return m.to(t, RemindAsked, m.day(t.AssignedAt), t.ID+" "+t.SizeName, "will you make size "+t.SizeName+"?",
 		fmt.Sprintf("thank you for offering to test %s. We would like you to make size %s; your report would be wanted by %s.%s", m.design.Name, t.SizeName, said(t.DueOn), by),
-		"You will find your counts, and the place to answer, by the link that comes with this message."), t.State() == Asked
+		"The link that comes with this message leads to the place to answer; your counts are there once you have said yes."), t.State() == Asked
 }
 
 func (m *mailroom) answer(t remindable) (Reminder, bool) {

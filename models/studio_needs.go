@@ -56,11 +56,11 @@ func (s *Store) studioLine(ctx context.Context, r *gateRows) (StudioLine, []Need
 		needs = append(needs, Need{Design: d, Sentence: a.sentence(p.assigned), Where: "testing", DueOn: a.next})
 	}
 	var err error
-	line.Blocks, err = s.blocks(ctx, r, p, needs)
+	line.Blocks, err = s.blocks(ctx, r, line.NextAir, needs)
 	return line, needs, err
 }
 
-// onlyWaits tells whether nothing is left to do until the installment's day.
+// onlyWaits tells whether filming has nothing left to do until the installment's day.
 func (n InstallmentNow) onlyWaits(today Date) bool {
 	return n.State == Scheduled && n.OpenSlips == 0 && n.AirOn > today
 }
@@ -78,28 +78,40 @@ func (n InstallmentNow) nextDue() Date {
 // counts, the fit and the corrections take more: they are computed when every
 // other one is open,
 // which few designs of a studio are at a time, so that one look at the studio
-// takes the same statements however many designs there are.
-func (s *Store) blocks(ctx context.Context, r *gateRows, p progress, needs []Need) (*Need, error) {
-	if p.released {
+// takes the same statements however many designs there are. Once the text is
+// out, only what holds the next announced installment back is left to say.
+func (s *Store) blocks(ctx context.Context, r *gateRows, next *InstallmentNow, needs []Need) (*Need, error) {
+	released := r.progress().released
+	if released && next == nil {
 		return nil, nil
 	}
 	if len(needs) > 0 {
 		first := slices.MinFunc(needs, func(a, b Need) int { return strings.Compare(string(a.DueOn), string(b.DueOn)) })
 		return &first, nil
 	}
-	shut := shutOnes(r.gates().Design)
+	holding := func() []Gate {
+		if released {
+			return shutOnes(r.gates().Installments[next.ID])
+		}
+		return shutOnes(r.gates().Design)
+	}
+	shut := holding()
 	if len(shut) == 0 {
 		if err := s.judgeGates(ctx, s.read(ctx), r); err != nil {
 			return nil, err
 		}
-		shut = shutOnes(r.gates().Design)
+		shut = holding()
 	}
 	if len(shut) == 0 {
 		return nil, nil
 	}
 	order := workOrder()
 	first := slices.MinFunc(shut, func(a, b Gate) int { return slices.Index(order, a.Key) - slices.Index(order, b.Key) })
-	return &Need{Design: r.design, Sentence: first.Why, Where: first.Where}, nil
+	why := first.Why
+	if released {
+		why = fmt.Sprintf("“%s” is held back. %s", next.Title, why)
+	}
+	return &Need{Design: r.design, Sentence: why, Where: first.Where}, nil
 }
 
 // workOrder is the order in which a design's gates are usually opened.

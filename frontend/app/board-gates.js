@@ -9,7 +9,7 @@ import { h, put } from '../parts/h.js';
 export function drawGates(section, board) {
   const shut = board.gates.filter((g) => g.shut);
   const open = board.gates.filter((g) => !g.shut);
-  put(section, h('h2', { id: 'gates-title' }, shut.length === 0 ? 'Every gate is open' : `What still holds back release: ${shut.length} gate${shut.length === 1 ? '' : 's'} shut`),
+  put(section, h('h2', { id: 'gates-title' }, shut.length === 0 ? 'Every gate is open' : `Gates to release: ${shut.length} shut`),
     h('ul', { class: 'plain gates' },
       shut.map((g) => h('li', {}, h('b', {}, g.name), g.where ? h('a', { href: g.where }, g.why) : h('span', {}, g.why)))),
     open.length ? h('p', { class: 'soft' }, 'Open: ', open.map((g) => (g.by_hand ? `${g.name} (by hand)` : g.name)).join(', '), '.') : null,

@@ -84,7 +84,7 @@ function lede(b) {
   const d = b.design;
   return [
     h('p', {}, `${d.craft}, ${d.audience}, ${d.terms.toUpperCase()} terms · ${sayGauge(d.gauge)}`),
-    h('p', {}, b.version ? `version ${b.version.number}${b.version.given_out_at ? '' : ', not given out yet'}` : 'no version yet',
+    h('p', {}, b.version ? `version ${b.version.number}${b.version.given_out_at ? '' : ', no tester has it yet'}` : 'no version yet',
       b.call ? [' · ', h('a', { href: `/d/${encodeURIComponent(d.slug)}/testing` }, b.call.title), ` with version ${b.call.version_number}, due ${sayDay(b.call.due_on, b.today)}`,
         h('span', { class: b.call.days_left < 0 ? 'pin' : undefined }, ` (${sayDaysLeft(b.call.days_left)})`)] : ' · no test call yet'),
   ];

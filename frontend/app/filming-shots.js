@@ -17,7 +17,7 @@ export function shots(n, shoot) {
   const done = n.shots.filter((x) => x.recorded).length;
   return [
     n.shots.length ? h('details', { 'data-part': `shots-${n.id}`, '.open': n.state === 'unrecorded' },
-      h('summary', { 'data-key': `shots-${n.id}` }, `${done} of ${n.shots.length === 1 ? 'one shot' : `${n.shots.length} shots`} recorded`),
+      h('summary', { 'data-key': `shots-${n.id}` }, `${done} of ${n.shots.length} shot${n.shots.length === 1 ? '' : 's'} recorded`),
       h('ol', { class: 'shot-list' }, n.shots.map((x) => h('li', {},
         h('span', { class: x.recorded ? 'leaf' : undefined }, x.recorded ? '✓ ' : '', x.title, h('span', { class: 'unseen' }, x.recorded ? ', recorded' : ', not recorded')),
         shoot.mayFilm ? h('button', { type: 'button', class: 'plain', 'data-key': `shot-${x.id}`, 'aria-label': `Change the shot ${x.title}`, onclick: () => openShot(shoot, n, x.id) }, 'Change') : null)))) : null,

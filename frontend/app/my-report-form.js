@@ -44,7 +44,7 @@ export class ReportForm {
     this.check = new SlipCheck(mine, this.points);
     this.element = h('div', { class: 'my-form', oninput: () => this.#keep(), onchange: (/** @type {Event} */ e) => this.#changed(e), onsay: (/** @type {CustomEvent} */ e) => announce(e.detail) },
       this.kept,
-      h('entry-form', { say: mine.report ? 'Send the correction' : 'Send my report', '.save': (/** @type {any} */ _, /** @type {any} */ form) => this.#send(form) },
+      h('entry-form', { say: this.#sendWords, '.save': () => this.#send() },
         askedNote(mine, null, 'your swatch'), this.swatch,
         h('h3', {}, 'Finished measurements'),
         h('p', { class: 'soft' }, 'Lay it flat without stretching. Leave out what you can’t measure.'),
@@ -88,7 +88,17 @@ export class ReportForm {
   /** @param {Event} e */
   #changed(e) {
     this.#keep();
-    if (/** @type {Element} */ (e.target).closest('tape-field')) this.check.soon(this.#measured(), this.#swatch);
+    if (!/** @type {Element} */ (e.target).closest('tape-field')) return;
+    this.#sayOnSend(this.#sendWords); // the number that was asked about may be another now
+    this.check.soon(this.#measured(), this.#swatch);
+  }
+
+  get #sendWords() { return this.mine.report ? 'Send the correction' : 'Send my report'; }
+
+  /** @param {string} words */
+  #sayOnSend(words) {
+    const button = this.element.querySelector('entry-form button.main');
+    if (button) button.textContent = words;
   }
 
   #online() {
@@ -111,15 +121,13 @@ export class ReportForm {
     });
   }
 
-  /** @param {import('../parts/entry-form.js').EntryForm} form */
-  async #send(form) {
+  async #send() {
     for (const f of this.points) f.removeAttribute('name');
     const measurements = this.#measured();
     const swatch = this.#swatch;
     if (measurements.length === 0 && !swatch) throw new Error('There is nothing to send yet: fill in a measurement or the swatch.');
     if (!await this.check.passes(measurements, swatch)) {
-      const button = form.acts.querySelector('button.main');
-      if (button) button.textContent = 'Send it as it is';
+      this.#sayOnSend('Send it as it is');
       return;
     }
     const body = {

@@ -20,7 +20,7 @@ export function drawDays(out) {
   if (days.length === 0) return h('p', {}, 'No installment is planned and no day is announced. Plan the run under ', h('a', { href: `/d/${out.release.design.slug}/filming` }, 'Filming'), '; the day of the text is announced in its ', h('a', { href: `/d/${out.release.design.slug}/setup` }, 'set-up'), '.');
   return [
     todo.length ? todo.map((d) => oneDay(out, d)) : h('p', { class: 'leaf' }, 'Everything that was announced is out.'),
-    done.length ? h('details', { 'data-part': 'done' }, h('summary', {}, `Done: ${done.length} day${done.length === 1 ? '' : 's'}`), done.map((d) => oneDay(out, d))) : null];
+    done.length ? h('details', { 'data-part': 'done' }, h('summary', { 'data-key': 'done' }, `Done: ${done.length} day${done.length === 1 ? '' : 's'}`), done.map((d) => oneDay(out, d))) : null];
 }
 
 /** @param {Outgoing} out @param {ReleaseDay} day */
@@ -49,7 +49,7 @@ function oneItem(out, part, item, of, wrong) {
       item.link ? [' ', h('a', { href: item.link, rel: 'noreferrer', target: '_blank' }, item.link.replace(/^https?:\/\//, ''))] : null,
       item.again ? h('span', { class: 'pin again' }, ` ${item.again}`) : null),
     item.done && item.at ? h('span', { class: 'soft when' }, sayMoment(item.at, out.view.settings.zone), item.by ? `, ${item.by}` : null) : null,
-    may && !item.where ? h('button', { type: 'button', class: item.done ? 'plain no-print' : 'no-print', 'data-key': `${item.item}-${part.installment_id}-${item.done}`,
+    may && !item.where ? h('button', { type: 'button', class: item.done ? 'plain no-print' : 'no-print', 'data-key': `${item.item}-${part.installment_id}`,
       'aria-label': `${item.done ? 'Take back' : 'Tick'}: ${item.says}, ${of}`, onclick: tick }, item.done ? 'Take back' : 'Tick') : null);
 
   async function tick() {

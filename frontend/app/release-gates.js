@@ -14,7 +14,7 @@ import { sayError } from './problem.js';
 
 /** @param {Outgoing} out */
 export function designGates(out) {
-  return [h('p', { class: 'soft' }, 'The text can be marked as out when each of these is open. Those with a star hold back every installment as well.'), gateList(out, out.release.gates, null, out.release.design.name)];
+  return [h('p', { class: 'soft' }, out.release.design.released_at ? 'The text is out. Those with a star hold back every installment that is still to come.' : 'The text can be marked as out when each of these is open. Those with a star hold back every installment as well.'), gateList(out, out.release.gates, null, out.release.design.name)];
 }
 
 /** @param {Outgoing} out */

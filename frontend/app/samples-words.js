@@ -12,8 +12,8 @@ export const PURPOSES = [['swatch', 'swatch'], ['fit', 'to try the fit'], ['came
  */
 export function sayWorked(id, note, run, state = '') {
   const n = run.find((x) => x.id === id);
-  const whole = state ? `worked to ${state}` : n ? `worked through ${n.position}, ${n.title}` : run.length ? 'not worked through the first installment' : 'in work';
-  return note ? `${whole}; ${note}` : whole;
+  const whole = state ? `worked to ${state}` : n ? `worked through ${n.position}, ${n.title}` : '';
+  return [whole, note].filter(Boolean).join('; ') || (run.length ? 'not worked through the first installment' : 'in work');
 }
 
 /**

@@ -7,6 +7,7 @@ const run = [['a', 'Hem', 'aired'], ['b', 'Yoke', 'unrecorded']].map(([id, title
 test('sayWorked', () => {
   assert.equal(sayWorked('b', 'two rows further', run), 'worked through 2, Yoke; two rows further');
   assert.equal(sayWorked(null, '', run), 'not worked through the first installment');
+  assert.equal(sayWorked(null, 'whole, washed', run), 'whole, washed');
   assert.equal(sayWorked('a', '', run, 'Yoke: row 12'), 'worked to Yoke: row 12');
 });
 test('sayPlace looks the point up', () => {

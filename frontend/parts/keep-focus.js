@@ -26,6 +26,9 @@ export function wayBack() {
 /** @param {ParentNode} root @param {string} key */
 function focusKey(root, key) {
   const place = /** @type {HTMLElement | null} */ (root.querySelector(`[data-key="${CSS.escape(key)}"]`));
-  if (place?.matches('button, a, input, select, textarea, summary')) place.focus();
+  /** @type {HTMLElement | null | undefined} what has moved into a closed part is reached by that part's heading */
+  const folded = place?.closest('details:not([open])')?.querySelector('summary');
+  if (folded) folded.focus();
+  else if (place?.matches('button, a, input, select, textarea, summary')) place.focus();
   else /** @type {HTMLElement | null | undefined} */ (place?.querySelector('button, a, input, select, summary'))?.focus();
 }

@@ -253,6 +253,6 @@ func studioSaysWhatIsPressing(t *testing.T, store *models.Store) {
 		"pipwillow-bonnet: “Face edge”: “the butter one”, which distaff has, is worked past what “Where the face edge begins” shows, and no other camera sample can show it: rip it back to the end of Sides or make another, then record it; that was due 7 February, 1 day ago.",
 		"pipwillow-bonnet: “Sides”: Caption it and mend 1 slip before it airs on 10 February.",
 	}, needs)
-	require.Nil(t, b.Designs[0].Blocks, "the sock is out")
+	require.Equal(t, "“Foot” is held back. The correction of “Toe, round 1” is not in the text of version 2.", b.Designs[0].Blocks.Sentence, "the text of the sock is out, its next installment is not")
 	require.Contains(t, b.Designs[3].Blocks.Sentence, "16.8 stitches over 10 cm where the design states 18")
 }
