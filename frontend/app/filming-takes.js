@@ -6,6 +6,7 @@ import { announce } from './shell.js';
 import { sayError } from './problem.js';
 import { REMEDIES } from './filming-steps.js';
 import { editTake, editSlip } from './filming-take-forms.js';
+import { sayTake } from './filming-words.js';
 
 /** @typedef {import('./filming.js').Shoot} Shoot */
 /** @typedef {import('../shapes-filming.js').Installment} Installment */
@@ -24,18 +25,18 @@ export function takes(n, shoot) {
 
 /** @param {Take} t @param {Installment} n @param {Shoot} shoot */
 function take(t, n, shoot) {
-  const state = t.set_aside_at ? 'set aside' : t.accepted_at ? 'accepted' : 'not looked through yet';
+  const used = !t.set_aside_at && (Boolean(t.accepted_at) || (t.shots.length > 0 && t.shots.every((s) => s.accepted)));
   const name = `take ${t.number} of ${n.title}`;
   const wrong = h('p', { class: 'error', role: 'alert' });
   /** @param {string} key @param {string} words @param {() => void} act */
   const button = (key, words, act) => h('button', { type: 'button', 'data-key': `${key}-${t.id}`, 'aria-label': `${words}: ${name}`, onclick: act }, words);
   return h('li', { class: t.set_aside_at ? 'aside' : undefined },
     h('p', {}, h('b', {}, `Take ${t.number}`), ` ${sayDay(t.recorded_on, shoot.view.settings.today)}`, t.seconds ? `, ${sayLasting(t.seconds)}` : '', t.sample ? `, with ${t.sample.label}` : '',
-      ' · ', h('span', { class: t.accepted_at && !t.set_aside_at ? 'leaf' : t.set_aside_at ? 'soft' : 'brass' }, state)),
+      ' · ', h('span', { class: used ? 'leaf' : t.set_aside_at ? 'soft' : 'brass' }, sayTake(t))),
     t.note ? h('p', { class: 'soft' }, t.note) : null,
     t.slips.length ? h('ul', { class: 'plain slips' }, [...t.slips].sort((a, b) => a.at_ms - b.at_ms).map((s) => slip(s, t, shoot))) : null,
     shoot.mayFilm ? h('div', { class: 'row-acts' },
-      t.accepted_at && !t.set_aside_at ? null : button('accept', 'Accept', () => change({ accepted: true }, 'is accepted')),
+      used ? null : button('accept', 'Accept', () => change({ accepted: true }, 'is accepted')),
       t.set_aside_at ? null : button('aside', 'Set aside', () => change({ set_aside: true }, 'is set aside')),
       button('slip', 'Note a slip', () => editSlip(shoot, t, null)),
       button('edit', 'Change', () => editTake(shoot, n, t)), wrong) : null);

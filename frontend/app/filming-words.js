@@ -24,3 +24,14 @@ export function sayChance(p) {
   if (p < 0.005) return 'under 1 %';
   return `${Math.round(p * 100)} %`;
 }
+
+/**
+ * Whether a take is used: as a whole, or by the shots that were stamped in it.
+ * @param {Pick<import('../shapes-filming.js').Take, 'set_aside_at' | 'accepted_at' | 'shots'>} t
+ */
+export function sayTake(t) {
+  if (t.set_aside_at) return 'set aside';
+  const accepted = t.shots.filter((s) => s.accepted).length;
+  if (t.accepted_at || (accepted > 0 && accepted === t.shots.length)) return 'accepted';
+  return accepted ? `${accepted} of ${t.shots.length} shots accepted` : 'not looked through yet';
+}
