@@ -80,15 +80,15 @@ func (a *api) stream(actor models.Actor, wanted func(models.Change) bool) *huma.
 		}
 		control := http.NewResponseController(rw)
 		send := func(format string, args ...any) bool {
-			// The server's write timeout is for answers, not for streams:
-			// each line gets its own deadline instead.
-			if err := control.SetWriteDeadline(time.Now().Add(2 * heartbeat)); err != nil {
+			// The server's write timeout is for whole answers: in a stream
+			// each line has it, and between lines there is none.
+			if err := control.SetWriteDeadline(time.Now().Add(a.WriteTimeout)); err != nil {
 				return false
 			}
 			if _, err := fmt.Fprintf(w, format, args...); err != nil {
 				return false
 			}
-			return control.Flush() == nil
+			return control.Flush() == nil && control.SetWriteDeadline(time.Time{}) == nil
 		}
 		if !send("retry: 2000\n: here\n\n") {
 			return

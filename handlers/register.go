@@ -25,6 +25,8 @@ type Deps struct {
 	// BodyTimeout is how long a body may take, a little less than the whole
 	// request, so that there is time to say so; 0 for the usual.
 	BodyTimeout time.Duration
+	// WriteTimeout is how long a reader of a live stream may take for a line.
+	WriteTimeout time.Duration
 	// PlainAllowed tells whether a webhook may go to a host without TLS.
 	PlainAllowed models.PlainAddress
 	// LettersFrom is whom letters by e-mail are from; "" when none are sent.

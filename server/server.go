@@ -125,7 +125,7 @@ func (s *Server) resources(version string) {
 	s.api = humagin.NewWithGroup(s.engine, group, handlers.Config(version, s.config.secure()))
 	handlers.Register(s.api, handlers.Deps{
 		Store: s.store, Log: s.log, BaseURL: s.config.BaseURL, Secure: s.config.secure(),
-		Issue: s.tokens.issue, Limits: s.limits, BodyTimeout: s.config.ReadTimeout * 5 / 6, PlainAllowed: s.plainAllowed, LettersFrom: s.config.Mail.From,
+		Issue: s.tokens.issue, Limits: s.limits, BodyTimeout: s.config.ReadTimeout * 5 / 6, WriteTimeout: s.config.WriteTimeout, PlainAllowed: s.plainAllowed, LettersFrom: s.config.Mail.From,
 	})
 	s.engine.NoRoute(func(c *gin.Context) {
 		if strings.HasPrefix(c.Request.URL.Path, handlers.Prefix) {

@@ -9,6 +9,7 @@ import (
 	"net"
 	"net/http"
 	"strings"
+	"sync"
 	"testing"
 	"time"
 
@@ -17,6 +18,7 @@ import (
 	"tenter/models"
 	"tenter/models/modelstest"
 	"tenter/server"
+	"tenter/server/servertest"
 )
 
 // impatient is a server that really listens, and waits for nobody.
@@ -92,4 +94,54 @@ func TestTooMuchOfAHead(t *testing.T) {
 			require.NotEqual(t, 500, res.StatusCode)
 		})
 	}
+}
+
+// pipes is a listener whose connections hold nothing: what one end writes
+// waits until the other reads it, so that no buffer hides who doesn't.
+type pipes chan net.Conn
+
+func (p pipes) Accept() (net.Conn, error) {
+	if c, open := <-p; open {
+		return c, nil
+	}
+	return nil, net.ErrClosed
+}
+
+func (p pipes) Close() error   { return nil }
+func (p pipes) Addr() net.Addr { return &net.UnixAddr{Name: "pipes", Net: "unix"} }
+
+// TestSlowReaderOfAStream: a stream outlives the time for a whole answer, here
+// over before it begins, as long as its lines are read, and ends when one is not.
+func TestSlowReaderOfAStream(t *testing.T) {
+	s := servertest.OnSQLiteWith(t, func(c *server.Config) { c.WriteTimeout = time.Second })
+	designer := s.Designer()
+	listener, closed := make(pipes), make(chan struct{})
+	once := sync.OnceFunc(func() { close(closed) })
+	streams := &http.Server{Handler: s.Server.Handler(), WriteTimeout: time.Nanosecond, ConnState: func(_ net.Conn, state http.ConnState) {
+		if state == http.StateClosed {
+			once()
+		}
+	}}
+	go streams.Serve(listener) //nolint:errcheck // ends with the test
+	t.Cleanup(func() { close(listener); require.NoError(t, streams.Close()) })
+
+	client, far := net.Pipe()
+	t.Cleanup(func() { client.Close() }) //nolint:errcheck // a pipe
+	listener <- far
+	_, err := fmt.Fprintf(client, "GET /api/v1/studio/live HTTP/1.1\r\nHost: x\r\nAuthorization: Bearer %s\r\n\r\n", designer.Token())
+	require.NoError(t, err)
+	lines := bufio.NewScanner(client)
+	await := func(text string) {
+		for lines.Scan() {
+			if strings.Contains(lines.Text(), text) {
+				return
+			}
+		}
+		t.Fatalf("the stream ended before %q: %v", text, lines.Err())
+	}
+	await(": here")
+	designer.Post("/designs", newDesign("name", "Read jacket")).Want(201)
+	await("event: changed")
+	designer.Post("/designs", newDesign("name", "Unread jacket")).Want(201)
+	<-closed
 }
