@@ -91,6 +91,16 @@ func panicWords(what any) string {
 const contentPolicy = "default-src 'none'; script-src 'self'; style-src 'self'; img-src 'self' data: blob:; font-src 'self'; connect-src 'self'; frame-src 'self'; " +
 	"manifest-src 'self'; form-action 'self'; base-uri 'none'; frame-ancestors 'none'; require-trusted-types-for 'script'"
 
+// keeping is what a cache is told of an answer: what one person may see stays
+// on no disk. Pictures and feeds, which say themselves whether they changed,
+// say something else. A change's answer may be repeated (idempotent).
+func keeping(method string) string {
+	if method == http.MethodGet || method == http.MethodHead {
+		return "no-store"
+	}
+	return "private, no-cache"
+}
+
 func (s *Server) secured(c *gin.Context) {
 	h := c.Writer.Header()
 	h.Set("Content-Security-Policy", contentPolicy)
@@ -100,7 +110,7 @@ func (s *Server) secured(c *gin.Context) {
 	h.Set("Cross-Origin-Resource-Policy", "same-origin")
 	h.Set("Permissions-Policy", "camera=(), microphone=(), geolocation=()")
 	if strings.HasPrefix(c.Request.URL.Path, handlers.Prefix) {
-		h.Set("Cache-Control", "private, no-cache") // what one person may see is kept for nobody else
+		h.Set("Cache-Control", keeping(c.Request.Method))
 	}
 	if s.config.secure() {
 		h.Set("Strict-Transport-Security", "max-age=31536000; includeSubDomains")
