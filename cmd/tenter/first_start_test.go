@@ -5,7 +5,9 @@ import (
 	"path/filepath"
 	"strings"
 	"testing"
+	"time"
 
+	"github.com/pquerna/otp/totp"
 	"github.com/stretchr/testify/require"
 )
 
@@ -83,4 +85,50 @@ func oneLine(t *testing.T, text, says string) {
 	require.True(t, strings.HasPrefix(text, "tenter: ") && strings.HasSuffix(text, "\n"), "%q", text)
 	require.Equal(t, 1, strings.Count(text, "\n"), "more than one line: %q", text)
 	require.Contains(t, text, says)
+}
+
+// TestPersonUnlock: device and recovery codes are lost, and a server runs.
+func TestPersonUnlock(t *testing.T) {
+	folder := t.TempDir()
+	addDesigner(t, folder, nil)
+	s := serveIn(t, folder, nil)
+	token := s.signIn(t, "odile")
+	made := s.want(t, 200, "POST", "/me/second-step", token, map[string]any{"password": password})
+	code, err := totp.GenerateCode(made["secret"].(string), time.Now())
+	require.NoError(t, err)
+	s.want(t, 200, "POST", "/me/second-step/confirm", token, map[string]any{"code": code})
+	credentials := map[string]any{"login": "odile", "password": password}
+	half := s.want(t, 200, "POST", "/auth/sign-in", "", credentials)
+	require.Contains(t, half, "second_step")
+
+	for _, row := range []struct {
+		name string
+		args []string
+		code int
+		out  string
+		says string
+	}{
+		{"nobody named", nil, exitBadInput, "", "<handle>"},
+		{"somebody that there isn't", []string{"mara"}, exitFailed, "", "person"},
+		{"who has lost their device", []string{"ODILE"}, 0, "odile signs in with the password alone now, and everywhere anew.\n", ""},
+		{"twice", []string{"odile"}, exitFailed, "", "second step"},
+	} {
+		t.Run(row.name, func(t *testing.T) {
+			o := carryOut(t, command(t, folder, nil, append([]string{"person", "unlock"}, row.args...)...), "")
+			require.Equal(t, row.code, o.code, o.err)
+			require.Equal(t, row.out, o.out)
+			if row.code != 0 {
+				oneLine(t, o.err, row.says)
+			}
+		})
+	}
+	s.want(t, 401, "GET", "/me", token, nil) // at once, by the server that runs
+	s.want(t, 401, "POST", "/auth/second-step", "", map[string]any{"token": half["second_step"].(map[string]any)["token"], "code": code})
+	token = s.signIn(t, "odile")
+	news := s.want(t, 200, "GET", "/me/sign-ins", token, nil)["notices"].([]any)
+	var told []any
+	for _, n := range news {
+		told = append(told, n.(map[string]any)["action"])
+	}
+	require.Contains(t, told, "second step taken away")
 }
