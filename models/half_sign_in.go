@@ -162,5 +162,5 @@ func (t *tx) countWrongCode(row *SecondFactor) (wrong, err error) {
 			return nil, err
 		}
 	}
-	return &Error{Kind: Invalid, Message: "You are not signed in.", Fields: errWrongCode.Fields}, nil
+	return &Error{Kind: Invalid, Message: "You are not signed in yet.", Fields: errWrongCode.Fields}, nil
 }

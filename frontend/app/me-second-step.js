@@ -1,5 +1,6 @@
 import { h, put } from '../parts/h.js';
 import { openForm, openDialog } from '../parts/open-dialog.js';
+import { keepFocus } from '../parts/keep-focus.js';
 import { sayMoment } from '../parts/dates.js';
 import '../parts/form-field.js';
 import '../parts/entry-form.js';
@@ -19,7 +20,7 @@ export function secondStepSection({ gone, settings }) {
     try {
       /** @type {import('../shapes-sign-in.js').MySecondStep} */
       const state = await api.get('/me/second-step', { signal: gone });
-      put(body, state.since ? isOn(state) : isOff(state));
+      keepFocus(body, () => put(body, state.since ? isOn(state) : isOff(state)), () => body.querySelector('button'));
     } catch (err) {
       if (!gone.aborted) put(body, h('p', { class: 'note bad', role: 'alert' }, sayError(err)));
     }
@@ -32,11 +33,13 @@ export function secondStepSection({ gone, settings }) {
       h('div', { class: 'acts' }, h('button', { type: 'button', class: state.wanted ? 'main' : undefined, 'data-key': 'second-step', onclick: begin }, 'Set it up …'))];
   }
 
+  // The first button has the key of the one that stood there before, so that
+  // whoever has set it up is led back to it.
   /** @param {import('../shapes-sign-in.js').MySecondStep} state */
   function isOn(state) {
     return [h('p', {}, `Set up ${sayMoment(/** @type {string} */ (state.since), settings.zone)}. ${state.recovery_left} recovery code${state.recovery_left === 1 ? '' : 's'} left.`),
       h('div', { class: 'acts' },
-        h('button', { type: 'button', 'data-key': 'recovery', onclick: renew }, 'New recovery codes …'),
+        h('button', { type: 'button', 'data-key': 'second-step', onclick: renew }, 'New recovery codes …'),
         h('button', { type: 'button', class: 'grave', 'data-key': 'second-step-off', onclick: takeAway }, 'Take it away …'))];
   }
 

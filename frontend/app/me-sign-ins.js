@@ -1,4 +1,5 @@
 import { h, put } from '../parts/h.js';
+import { keepFocus } from '../parts/keep-focus.js';
 import { sayMoment } from '../parts/dates.js';
 import * as api from './api.js';
 import { announce } from './shell.js';
@@ -10,18 +11,18 @@ import { sayNotice } from './sign-in-words.js';
 export function signInSection({ gone, settings }) {
   const list = h('ul', { class: 'sign-ins' });
   const others = h('div', { class: 'acts' });
+  const both = h('div', {}, list, others);
   const notices = h('div', {});
   const trouble = h('div', { role: 'alert' });
   load();
   return h('section', { class: 'sec', id: 'sign-ins' }, h('h2', {}, 'Where I am signed in'),
-    h('p', { class: 'soft' }, 'An ended sign-in is over at once. Your address is not kept.'), list, others, trouble, notices);
+    h('p', { class: 'soft' }, 'An ended sign-in is over at once. Your address is not kept.'), both, trouble, notices);
 
   async function load() {
     try {
       /** @type {import('../shapes-sign-in.js').MySignIns} */
       const mine = await api.get('/me/sign-ins', { signal: gone });
-      put(list, mine.sign_ins.map(line));
-      put(others, mine.sign_ins.length > 1 ? h('button', { type: 'button', class: 'grave', 'data-key': 'end-others', onclick: () => act(() => api.post('/me/sign-ins/end-others')) }, 'End all but this one') : null);
+      keepFocus(both, () => drawList(mine), () => list.querySelector('button'));
       put(notices, mine.notices.length === 0 ? null : h('details', {}, h('summary', {}, `What happened to my sign-in in the last 90 days (${mine.notices.length})`),
         h('ul', { class: 'sign-ins' }, mine.notices.map((n) => h('li', {}, h('span', {}, sayNotice(n)), h('span', { class: 'soft' }, sayMoment(n.at, settings.zone)))))));
     } catch (err) {
@@ -29,12 +30,19 @@ export function signInSection({ gone, settings }) {
     }
   }
 
+  /** @param {import('../shapes-sign-in.js').MySignIns} mine */
+  function drawList(mine) {
+    put(list, mine.sign_ins.map(line));
+    put(others, mine.sign_ins.length > 1 ? h('button', { type: 'button', class: 'grave', 'data-key': 'end-others', onclick: () => act(() => api.post('/me/sign-ins/end-others')) }, 'End all but this one') : null);
+  }
+
   /** @param {import('../shapes-sign-in.js').MySignIn} s */
   function line(s) {
+    const say = s.this ? 'Sign out' : 'End';
     return h('li', {},
       h('span', {}, h('strong', {}, s.device), s.this ? ' (this one)' : '', s.second_step ? ', with a code' : ''),
       h('span', { class: 'soft' }, `since ${sayMoment(s.begun_at, settings.zone)}, last used ${sayMoment(s.used_at, settings.zone)}`),
-      h('button', { type: 'button', 'aria-label': `End the sign-in with ${s.device} of ${sayMoment(s.begun_at, settings.zone)}`, onclick: () => end(s) }, s.this ? 'Sign out' : 'End'));
+      h('button', { type: 'button', 'data-key': `end ${s.id}`, 'aria-label': `${say}: ${s.device}, since ${sayMoment(s.begun_at, settings.zone)}`, onclick: () => end(s) }, say));
   }
 
   /** @param {import('../shapes-sign-in.js').MySignIn} s */

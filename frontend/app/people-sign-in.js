@@ -1,5 +1,6 @@
 import { h, put } from '../parts/h.js';
 import { openDialog, openForm } from '../parts/open-dialog.js';
+import { keepFocus } from '../parts/keep-focus.js';
 import '../parts/form-field.js';
 import * as api from './api.js';
 import { announce } from './shell.js';
@@ -19,14 +20,14 @@ export async function openSignIn(p, self, gone) {
     try {
       /** @type {import('../shapes-sign-in.js').PersonSignIn} */
       const found = await api.get(`/people/${p.id}/sign-in`, { signal: gone });
-      put(body,
+      keepFocus(body, () => put(body,
         h('p', {}, found.has_password ? 'A password is chosen. ' : 'No password is chosen yet. ',
           found.second_step ? 'Signing in takes a code as well. ' : 'Signing in takes no code. ',
           found.sign_ins === 0 ? 'Not signed in anywhere.' : `Signed in in ${found.sign_ins} place${found.sign_ins === 1 ? '' : 's'}.`),
         h('div', { class: 'acts' },
           found.sign_ins > 0 && !self ? h('button', { type: 'button', class: 'grave', onclick: end }, 'End every sign-in') : null,
           found.second_step && !self ? h('button', { type: 'button', class: 'grave', onclick: takeAway }, 'Take the second step away …') : null),
-        self ? h('p', {}, h('a', { href: '/me' }, 'My own sign-in')) : null);
+        self ? h('p', {}, h('a', { href: '/me' }, 'My own sign-in')) : null), () => body.closest('dialog')?.querySelector('button'));
     } catch (err) {
       if (!gone.aborted) put(body, h('p', { class: 'note bad', role: 'alert' }, sayError(err)));
     }

@@ -39,8 +39,8 @@ export async function draw({ page, lede, me, gone, title }) {
     return h('div', { class: 'row-acts' },
       h('button', { type: 'button', 'aria-label': `Change ${p.handle}`, onclick: () => edit(p) }, 'Change'),
       h('button', { type: 'button', 'aria-label': `Invitation link for ${p.handle}`, onclick: () => invite(`/people/${p.id}/invitation`, p.handle) }, 'Invitation link'),
-      h('button', { type: 'button', 'aria-label': `How ${p.handle} signs in`, onclick: () => openSignIn(p, p.id === me.id, gone) }, 'Sign-in'),
-      p.roles.every((r) => r === 'tester') ? null : h('button', { type: 'button', 'aria-label': `When ${p.handle} works`, onclick: () => openWork(p) }, 'Working days'),
+      h('button', { type: 'button', 'aria-label': `Sign-in of ${p.handle}`, onclick: () => openSignIn(p, p.id === me.id, gone) }, 'Sign-in'),
+      p.roles.every((r) => r === 'tester') ? null : h('button', { type: 'button', 'aria-label': `Working days of ${p.handle}`, onclick: () => openWork(p) }, 'Working days'),
       p.id === me.id ? null : h('button', { type: 'button', class: 'plain', 'aria-label': `Forget ${p.handle}`, onclick: () => forgetPerson(p, gone, load) }, 'Forget'));
   }
 

@@ -1,5 +1,6 @@
 import { h, put } from '../parts/h.js';
 import { openDialog, openForm } from '../parts/open-dialog.js';
+import { keepFocus } from '../parts/keep-focus.js';
 import '../parts/form-field.js';
 import '../parts/data-table.js';
 import * as api from './api.js';
@@ -14,19 +15,20 @@ import { sayMoment } from '../parts/dates.js';
 /** Other programs that are told of what happens. @param {import('../shapes.js').View} view */
 export function webhooksSection({ gone, settings }) {
   const list = h('div', {});
+  const adding = h('button', { type: 'button', 'data-key': 'add-webhook', onclick: () => edit(null) }, 'Add a webhook …');
   const trouble = h('div', { role: 'alert' });
   /** @type {WebhookKind[]} */
   let kinds = [];
   load();
   return h('section', { class: 'sec', id: 'webhooks' }, h('h2', {}, 'Other programs'),
     h('p', {}, 'A webhook tells another program of the studio’s, at its address, that something happened: what and where, never its content and nobody’s name. Each notice is signed with a secret that only the two know.'),
-    trouble, list, h('div', { class: 'acts' }, h('button', { type: 'button', 'data-key': 'add-webhook', onclick: () => edit(null) }, 'Add a webhook …')));
+    trouble, list, h('div', { class: 'acts' }, adding));
 
   async function load() {
     await reached(async () => {
       const [hooks, known] = await Promise.all([api.get('/webhooks', { signal: gone }), api.get('/webhook-kinds', { signal: gone })]);
       kinds = known.items;
-      put(list, hooks.items.length ? h('ul', { class: 'plain rows' }, hooks.items.map(one)) : h('p', { class: 'soft' }, 'No program is told anything.'));
+      keepFocus(list, () => put(list, hooks.items.length ? h('ul', { class: 'plain rows' }, hooks.items.map(one)) : h('p', { class: 'soft' }, 'No program is told anything.')), () => adding);
     });
   }
 
@@ -47,11 +49,11 @@ export function webhooksSection({ gone, settings }) {
       w.disabled_at ? h('p', { class: 'note bad' }, `Stopped on ${sayMoment(w.disabled_at, settings.zone)}: ${w.disabled_why || 'by hand'}.`)
         : w.failing_since ? h('p', { class: 'note' }, `Has not got through since ${sayMoment(w.failing_since, settings.zone)}, ${w.failures} ${w.failures === 1 ? 'try' : 'tries'} in a row. It is tried again by itself.`) : null,
       h('div', { class: 'acts' },
-        h('button', { type: 'button', 'aria-label': `Change ${w.name}`, onclick: () => edit(w) }, 'Change'),
+        h('button', { type: 'button', 'data-key': `change ${w.id}`, 'aria-label': `Change ${w.name}`, onclick: () => edit(w) }, 'Change'),
         h('button', { type: 'button', 'aria-label': `Send a trial to ${w.name}`, onclick: () => trial(w) }, 'Send a trial'),
-        h('button', { type: 'button', 'aria-label': `What it was told: ${w.name}`, onclick: () => log(w) }, 'What it was told'),
-        h('button', { type: 'button', 'aria-label': w.disabled_at ? `Start again: ${w.name}` : `Stop ${w.name}`, onclick: () => change(w, { enabled: Boolean(w.disabled_at) }) }, w.disabled_at ? 'Start again' : 'Stop'),
-        h('button', { type: 'button', 'aria-label': `Another secret for ${w.name}`, onclick: () => renew(w) }, 'Another secret'),
+        h('button', { type: 'button', 'data-key': `log ${w.id}`, 'aria-label': `What it was told: ${w.name}`, onclick: () => log(w) }, 'What it was told'),
+        h('button', { type: 'button', 'data-key': `stop ${w.id}`, 'aria-label': w.disabled_at ? `Start again: ${w.name}` : `Stop ${w.name}`, onclick: () => change(w, { enabled: Boolean(w.disabled_at) }) }, w.disabled_at ? 'Start again' : 'Stop'),
+        h('button', { type: 'button', 'data-key': `secret ${w.id}`, 'aria-label': `Another secret for ${w.name}`, onclick: () => renew(w) }, 'Another secret'),
         h('button', { type: 'button', class: 'plain', 'aria-label': `End ${w.name}`, onclick: () => end(w) }, 'End')));
   }
 

@@ -1,14 +1,17 @@
 /**
  * Draws a part anew and puts the focus back where it was: the control (or its
- * part) with the same `data-key`.
+ * part) with the same `data-key`, or when that is gone, what `otherwise` finds.
  * @param {Element} root
  * @param {() => void} redraw
+ * @param {() => HTMLElement | null | undefined} [otherwise]
  */
-export function keepFocus(root, redraw) {
+export function keepFocus(root, redraw, otherwise) {
   const held = document.activeElement;
-  const key = held && root.contains(held) ? held.closest('[data-key]')?.getAttribute('data-key') : null;
+  const within = Boolean(held && root.contains(held));
+  const key = within ? held?.closest('[data-key]')?.getAttribute('data-key') : null;
   redraw();
   if (key) focusKey(root, key);
+  if (within && !root.contains(document.activeElement)) otherwise?.()?.focus();
 }
 
 /**
