@@ -6,6 +6,7 @@ import '../parts/entry-form.js';
 import * as api from './api.js';
 import { announce } from './shell.js';
 import { Problem, sayError } from './problem.js';
+import { countChoices, finderChoices } from './corrections-words.js';
 
 /** @typedef {import('../shapes-corrections.js').Correction} Correction */
 /** @typedef {import('../shapes-corrections.js').CorrectionDesk} CorrectionDesk */
@@ -26,12 +27,12 @@ export async function editCorrection(desk, c, start = {}) {
   const once = new api.OnceKey();
   const since = h('form-field', { name: 'since_version_id', label: 'Wrong since', kind: 'select', quiet: true, '.options': versions.map((v) => [v.id, `version ${v.number}`]), '.value': sinceId });
   const count = h('form-field', { name: 'count', label: 'About a count', kind: 'select', quiet: true, hint: 'Then each tester is told the number of their own size.',
-    '.options': [['', 'no count'], ...sheet.counts.map((/** @type {any} */ k) => [k.name, k.name])], '.value': given.count });
+    '.options': [['', 'no count'], ...countChoices(sheet.counts, given.count)], '.value': given.count });
   const was = h('form-field', { name: 'was', label: 'It said', kind: 'area', rows: 2, maxlength: 4000, '.value': given.was });
   const now = h('form-field', { name: 'is_now', label: 'It now says', kind: 'area', rows: 2, maxlength: 4000, hint: 'May wait until the text is mended.', '.value': given.is_now });
   const sizes = h('check-field', { name: 'sizes', label: 'Sizes', hint: 'None ticked: all.', '.options': design.sizes.map((z) => [z.id, z.name]), '.value': given.sizes });
   const who = h('form-field', { name: 'found_by', label: 'Found by', kind: 'select', quiet: true,
-    '.options': [['', 'not told'], [OTHER, 'somebody else, in words'], ...people.filter((/** @type {any} */ p) => !p.disabled_at).map((/** @type {any} */ p) => [p.id, p.handle])], '.value': given.found_by || (given.found_words ? OTHER : '') });
+    '.options': [['', 'not told'], [OTHER, 'somebody else, in words'], ...finderChoices(people, given.found_by)], '.value': given.found_by || (given.found_words ? OTHER : '') });
   const words = h('form-field', { name: 'found_words', label: 'Who, in words', maxlength: 200, autocomplete: 'off', hint: 'Only where it is no person here.', '.value': given.found_words });
   const said = h('p', { class: 'soft', role: 'status' });
   openForm({

@@ -22,6 +22,20 @@ export function saySizes(names) {
 /** Who found it; '' when that is not told. @param {Pick<Correction, 'found_handle'|'found_words'>} c */
 export const sayFound = (c) => c.found_handle || c.found_words;
 
+/**
+ * Who may be chosen as the finder: everybody who is here, and whoever it is
+ * already, so that a change of something else does not lose them.
+ * @param {{id: string, handle: string, disabled_at?: string | null}[]} people @param {string | null | undefined} now
+ */
+export const finderChoices = (people, now) => people.filter((p) => !p.disabled_at || p.id === now).map((p) => [p.id, p.handle]);
+
+/**
+ * The counts to choose from: those of the latest version, and the one that it is
+ * about already, which the next version may have dropped.
+ * @param {{name: string}[]} counts @param {string} now
+ */
+export const countChoices = (counts, now) => [...(now && !counts.some((k) => k.name === now) ? [now] : []), ...counts.map((k) => k.name)].map((name) => [name, name]);
+
 /** From what it came. @param {Pick<Correction, 'finding_key'|'remark_id'>} c */
 export function saySource(c) {
   if (c.finding_key) return 'a fit finding';

@@ -1,6 +1,6 @@
 import test from 'node:test';
 import assert from 'node:assert/strict';
-import { dueTogether, inOrder, sayFound, sayPiece, saySizes, saySource, sayState, sayTold, sayVersions } from './corrections-words.js';
+import { countChoices, dueTogether, finderChoices, inOrder, sayFound, sayPiece, saySizes, saySource, sayState, sayTold, sayVersions } from './corrections-words.js';
 
 const states = [
   ['a draft is in no version', { state: 'draft', mended: null }, 'draft'],
@@ -55,3 +55,15 @@ const pieces = [
   ['no count', { before: null, after: null }, ''],
 ];
 for (const [name, c, says] of pieces) test(name, () => assert.equal(sayPiece(c, String), says));
+
+test('whoever found it can be kept after they have left', () => {
+  const people = [{ id: 'a', handle: 'mallow' }, { id: 'b', handle: 'heddle', disabled_at: '2027-01-01T00:00:00Z' }];
+  assert.deepEqual(finderChoices(people, null), [['a', 'mallow']]);
+  assert.deepEqual(finderChoices(people, 'b'), [['a', 'mallow'], ['b', 'heddle']]);
+});
+
+test('a count that the latest version dropped can be kept', () => {
+  assert.deepEqual(countChoices([{ name: 'body' }], ''), [['body', 'body']]);
+  assert.deepEqual(countChoices([{ name: 'body' }], 'body'), [['body', 'body']]);
+  assert.deepEqual(countChoices([{ name: 'body' }], 'gusset'), [['gusset', 'gusset'], ['body', 'body']]);
+});
