@@ -19,6 +19,8 @@ RUN mkdir -m 700 /out/data && mkdir -m 1777 /out/tmp
 
 FROM scratch
 COPY --from=build /out/tenter /tenter
+# Whose certificates are believed: of mail servers, object stores, webhooks.
+COPY --from=build /etc/ssl/certs/ca-certificates.crt /etc/ssl/certs/ca-certificates.crt
 # A named volume takes over this folder's owner when it is first used.
 COPY --from=build --chown=65532:65532 /out/data /data
 COPY --from=build /out/tmp /tmp
