@@ -9,7 +9,7 @@ import { announce } from './shell.js';
 import { reload } from './router.js';
 import { word, TERMS } from './words.js';
 import { sayError } from './problem.js';
-import { sayDue, sayState, sayCountUnit } from './my-words.js';
+import { sayDue, sayState, sayCountUnit, sayTool } from './my-words.js';
 import { ReportForm } from './my-report-form.js';
 import { PhotoPanel } from './photo-panel.js';
 import { progress } from './my-progress.js';
@@ -119,7 +119,7 @@ function changed(a) {
 /** @param {Mine} a */
 function made(a) {
   const d = a.design;
-  const tool = [d.tool, d.tool_mm ? `${sayNumber(d.tool_mm)} mm` : ''].filter(Boolean).join(', ');
+  const tool = sayTool(d.tool, d.tool_mm ? `${sayNumber(d.tool_mm)} mm` : '');
   return h('section', { class: 'sec', 'aria-labelledby': 'made' }, h('h2', { id: 'made' }, 'What it is made with'),
     h('dl', { class: 'pairs' }, h('dt', {}, 'Gauge'), h('dd', {}, sayGauge(d.gauge)),
       d.yarn ? [h('dt', {}, 'Yarn'), h('dd', {}, d.yarn)] : null, tool ? [h('dt', {}, 'Tool'), h('dd', {}, tool)] : null,

@@ -40,3 +40,9 @@ export function sayCountUnit(unit, value) {
   const pair = words[unit];
   return pair ? pair[value === 1 ? 0 : 1] : unit;
 }
+
+/** The hook or needle, its size said once. @param {string} tool @param {string} size like "5 mm"; '' for none */
+export function sayTool(tool, size) {
+  const said = size !== '' && ` ${tool} `.includes(` ${size} `);
+  return [tool, said ? '' : size].filter(Boolean).join(', ');
+}

@@ -1,6 +1,6 @@
 import test from 'node:test';
 import assert from 'node:assert/strict';
-import { sayDue, inOrder, sayCountUnit, isOpen } from './my-words.js';
+import { sayDue, inOrder, sayCountUnit, isOpen, sayTool } from './my-words.js';
 
 const of = (id, state, due_on, days_left) => ({ id, state, due_on, days_left });
 
@@ -20,4 +20,11 @@ test('inOrder: open ones first, then the nearest day', () => {
 });
 test('sayCountUnit: one and many, and a row number has none', () => {
   assert.deepEqual([['stitch', 1], ['stitch', 44], ['repeat', 8], ['row_number', 62]].map(([u, v]) => sayCountUnit(u, v)), ['stitch', 'stitches', 'repeats', '']);
+});
+test('sayTool: its size is said once', () => {
+  assert.equal(sayTool('5 mm hook', '5 mm'), '5 mm hook');
+  assert.equal(sayTool('2.5 mm hook', '5 mm'), '2.5 mm hook, 5 mm');
+  assert.equal(sayTool('hook', '5 mm'), 'hook, 5 mm');
+  assert.equal(sayTool('', '5 mm'), '5 mm');
+  assert.equal(sayTool('hook', ''), 'hook');
 });
