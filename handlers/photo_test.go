@@ -62,7 +62,9 @@ func TestPhotoOfATestersPiece(t *testing.T) {
 			c.Do("DELETE", "/photos/"+p.ID, nil, nil).Want(404)
 		}
 		require.NotContains(t, string(r.c.Get("/designs/"+r.design+"/history?limit=500").Want(200).Body), "left cuff")
+		require.NotContains(t, string(r.c.Get("/designs/"+r.design+"/tables/photos").Want(200).Body), p.ID)
 		r.report(tester, assignment, false)
+		require.Contains(t, string(maker.Get("/designs/"+r.design+"/tables/photos").Want(200).Body), "bramble,bramble,")
 		require.Equal(t, []string{"The left cuff"}, seen(r.c, path))
 
 		for _, c := range []*servertest.Client{tester, r.c, maker} {

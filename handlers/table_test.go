@@ -178,7 +178,7 @@ func TestTablesKeepSecrets(t *testing.T) {
 	w := newWholeTester(t, s)
 	maker := s.As("a-maker", models.Maker)
 	tester := s.As("a-tester", models.Tester)
-	for _, path := range []string{"/designs/" + w.pullover.ID + "/tables/bodies", "/tables/people", "/tables/events"} {
+	for _, path := range []string{"/designs/" + w.pullover.ID + "/tables/bodies", "/tables/people", "/tables/events", "/tables/letters", "/tables/letter-refusals", "/tables/invitations"} {
 		maker.Get(path).Want(403)
 		w.designer.Get(path).Want(200)
 		tester.Get(path).Want(403)

@@ -31,7 +31,7 @@ type export struct {
 func DesignTables() []TableInfo { return infos(designExports()) }
 
 // StudioTables lists the tables that belong to no one design.
-func StudioTables() []TableInfo { return infos(studioExports) }
+func StudioTables() []TableInfo { return infos(studioExports()) }
 
 func infos(all []export) []TableInfo {
 	out := make([]TableInfo, len(all))
@@ -61,7 +61,7 @@ func (s *Store) DesignTable(ctx context.Context, actor Actor, idOrSlug, name str
 
 // StudioTable returns one of the studio's tables.
 func (s *Store) StudioTable(ctx context.Context, actor Actor, name string) (*table.Out, error) {
-	e, err := exportNamed(studioExports, actor, name)
+	e, err := exportNamed(studioExports(), actor, name)
 	if err != nil {
 		return nil, err
 	}

@@ -21,8 +21,8 @@ var courseExports = []export{
 	{TableInfo: TableInfo{Name: "states", Says: "The points of the text that are worked to and shown."}, query: `SELECT i.title AS "Installment", d.position AS "Place", d.name AS "State", d.stitches AS "Stitches", d.hours AS "Hours"
 		FROM design_states d JOIN installments i ON i.id = d.installment_id WHERE d.design_id = ? ORDER BY i.position, d.position`},
 	{TableInfo: TableInfo{Name: "estimates", Says: "What the designer says that work takes."}, query: `SELECT e.kind AS "Kind", e.low AS "Low", e.likely AS "Likely", e.high AS "High" FROM estimates e WHERE e.design_id = ? ORDER BY e.kind`},
-	{TableInfo: TableInfo{Name: "opened-gates", Says: "Gates that the designer opened by hand, and why."}, query: `SELECT g.gate AS "Gate", i.title AS "Installment", g.why AS "Was shut because", g.reason AS "Opened because", h.handle AS "By", g.opened_at AS "Opened", g.taken_back_at AS "Taken back"
-		FROM gate_overrides g LEFT JOIN installments i ON i.id = g.installment_id LEFT JOIN people h ON h.id = g.opened_by WHERE g.design_id = ? ORDER BY g.id`},
-	{TableInfo: TableInfo{Name: "release-ticks", Says: "What was ticked on the days on which something went out."}, query: `SELECT i.title AS "Installment", r.item AS "What", r.version AS "Version", h.handle AS "By", r.ticked_at AS "Ticked", r.taken_back_at AS "Taken back"
-		FROM release_ticks r LEFT JOIN installments i ON i.id = r.installment_id LEFT JOIN people h ON h.id = r.ticked_by WHERE r.design_id = ? ORDER BY r.id`},
+	{TableInfo: TableInfo{Name: "opened-gates", Says: "Gates that the designer opened by hand, and why."}, query: `SELECT g.gate AS "Gate", i.title AS "Installment", g.why AS "Was shut because", g.reason AS "Opened because", h.handle AS "By", g.opened_at AS "Opened", g.taken_back_at AS "Taken back", t.handle AS "Taken back by"
+		FROM gate_overrides g LEFT JOIN installments i ON i.id = g.installment_id LEFT JOIN people h ON h.id = g.opened_by LEFT JOIN people t ON t.id = g.taken_back_by WHERE g.design_id = ? ORDER BY g.id`},
+	{TableInfo: TableInfo{Name: "release-ticks", Says: "What was ticked on the days on which something went out."}, query: `SELECT i.title AS "Installment", r.item AS "What", r.version AS "Version", h.handle AS "By", r.ticked_at AS "Ticked", r.taken_back_at AS "Taken back", t.handle AS "Taken back by"
+		FROM release_ticks r LEFT JOIN installments i ON i.id = r.installment_id LEFT JOIN people h ON h.id = r.ticked_by LEFT JOIN people t ON t.id = r.taken_back_by WHERE r.design_id = ? ORDER BY r.id`},
 }

@@ -7,7 +7,7 @@ func yes(condition string) string { return "CASE WHEN " + condition + " THEN 'ye
 
 // designExports are the tables of a design.
 func designExports() []export {
-	return slices.Concat(countedExports(), rowExports, courseExports, computedExports())
+	return slices.Concat(countedExports(), rowExports, courseExports, filmExports, wordExports, computedExports())
 }
 
 // rowExports are those that are rows of the database as they stand.
@@ -66,7 +66,10 @@ var rowExports = []export{
 }
 
 // studioExports belong to no one design.
-var studioExports = []export{
+func studioExports() []export { return slices.Concat(studioRowExports, houseExports) }
+
+// studioRowExports are those of the studio's work.
+var studioRowExports = []export{
 	{TableInfo: TableInfo{Name: "designs", Says: "The designs."}, query: `SELECT d.name AS "Design", d.slug AS "Address", d.craft AS "Craft", d.audience AS "Audience", d.terms AS "Terms", d.unit AS "Unit", d.gauge_stitches AS "Stitches", d.gauge_rows AS "Rows",
 		d.gauge_span AS "Over", d.gauge_unit AS "Over unit", d.yarn AS "Yarn", d.tool AS "Hook or needle", d.tool_mm AS "mm", d.released_on AS "Released on", d.created_at AS "Added", d.archived_at AS "Archived" FROM designs d ORDER BY d.slug`},
 	{TableInfo: TableInfo{Name: "people", Says: "Everybody who is or was here, with their addresses.", Designer: true}, query: `SELECT p.handle AS "Handle", p.name AS "Name", p.email AS "E-mail", p.unit AS "Units", p.terms AS "Terms",
