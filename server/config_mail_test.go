@@ -2,6 +2,7 @@ package server
 
 import (
 	"errors"
+	"path/filepath"
 	"testing"
 
 	"github.com/stretchr/testify/require"
@@ -31,6 +32,9 @@ func TestMailSettings(t *testing.T) {
 		{"a user without a password", func(c *Config) { c.Mail.User = "studio" }, "TENTER_SMTP_PASSWORD"},
 		{"a password without a user", func(c *Config) { c.Mail.Password = "hush" }, "TENTER_SMTP_PASSWORD"},
 		{"no address for links", func(c *Config) { c.BaseURL = "" }, "TENTER_BASE_URL"},
+		{"certificates in a file that is not there", func(c *Config) { c.Mail.CA = filepath.Join(t.TempDir(), "none.pem") }, "TENTER_SMTP_CA"},
+		{"a file without certificates", func(c *Config) { c.Mail.CA = "config_mail.go" }, "TENTER_SMTP_CA"},
+		{"certificates without TLS", func(c *Config) { c.Mail.Host, c.Mail.TLS, c.Mail.CA = "127.0.0.1", "none", "any.pem" }, "TENTER_SMTP_CA"},
 		{"no sender", func(c *Config) { c.Mail.From = "" }, "TENTER_SMTP_FROM"},
 		{"a sender that is none", func(c *Config) { c.Mail.From = "the studio" }, "TENTER_SMTP_FROM"},
 		{"two senders", func(c *Config) { c.Mail.From = "a@studio.example, b@studio.example" }, "TENTER_SMTP_FROM"},

@@ -4,6 +4,7 @@ import (
 	"context"
 	"crypto/x509"
 	"errors"
+	"fmt"
 	"log/slog"
 	"strings"
 	"time"
@@ -38,7 +39,14 @@ type post struct {
 
 func newPost(s *Server, jitter func() float64) (*post, error) {
 	e, err := newEnvelope(s.config.Mail, s.config.BaseURL)
-	return &post{store: s.store, log: s.log, mail: s.config.Mail, envelope: e, drain: s.config.Drain, jitter: jitter}, err
+	if err != nil {
+		return nil, err
+	}
+	roots, err := s.config.Mail.roots()
+	if err != nil {
+		return nil, fmt.Errorf("TENTER_SMTP_CA %w", err)
+	}
+	return &post{store: s.store, log: s.log, mail: s.config.Mail, envelope: e, drain: s.config.Drain, roots: roots, jitter: jitter}, nil
 }
 
 // run sends letters until ctx ends. What is with the mail server by then is

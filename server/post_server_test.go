@@ -69,7 +69,13 @@ func moody(m *mailServer, what, address string) fate {
 	return fates[m.chance.IntN(len(fates))]
 }
 
+// newMailServer speaks plainly, and TLS once it is asked for where it is secured.
 func newMailServer(t *testing.T, mood func(*mailServer, string, string) fate, secured *tls.Config) *mailServer {
+	t.Helper()
+	return mailServerWith(t, mood, secured, false)
+}
+
+func mailServerWith(t *testing.T, mood func(*mailServer, string, string) fate, secured *tls.Config, fromTheFirstByte bool) *mailServer {
 	t.Helper()
 	m := &mailServer{mood: mood, taken: map[string][]string{}, chance: mathrand.New(mathrand.NewPCG(8, 5))}
 	s := smtp.NewServer(smtp.BackendFunc(func(c *smtp.Conn) (smtp.Session, error) { return &mailSession{server: m, conn: c}, nil }))
@@ -77,10 +83,13 @@ func newMailServer(t *testing.T, mood func(*mailServer, string, string) fate, se
 	s.TLSConfig, s.EnableSMTPUTF8, s.MaxLineLength = secured, true, 1000 // RFC 5321, section 4.5.3.1.6, with the line's end
 	listener, err := net.Listen("tcp", "127.0.0.1:0")
 	require.NoError(t, err)
-	go s.Serve(listener) //nolint:errcheck // it ends with the test
-	t.Cleanup(func() { s.Close() })
 	m.host, m.port, err = net.SplitHostPort(listener.Addr().String())
 	require.NoError(t, err)
+	if fromTheFirstByte {
+		listener = tls.NewListener(listener, secured)
+	}
+	go s.Serve(listener) //nolint:errcheck // it ends with the test
+	t.Cleanup(func() { s.Close() })
 	return m
 }
 

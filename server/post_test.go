@@ -2,10 +2,14 @@ package server
 
 import (
 	"context"
+	"crypto/tls"
+	"encoding/pem"
 	"fmt"
 	"log/slog"
 	"net"
 	"net/http/httptest"
+	"os"
+	"path/filepath"
 	"strconv"
 	"strings"
 	"sync"
@@ -286,6 +290,53 @@ func TestSigningInAtTheMailServer(t *testing.T) {
 			if l.State == models.LetterWaiting { // what is wrong with the settings is no fault of the letter
 				require.NoError(t, store.WithdrawLetter(t.Context(), models.System("test"), letter.ID))
 			}
+		})
+	}
+}
+
+// TestTLSFromTheFirstByte sends through a mail server on which nothing is said
+// plainly (RFC 8314, section 3.3), whose certificate is vouched for by a file
+// that the settings name, and by nobody else.
+func TestTLSFromTheFirstByte(t *testing.T) {
+	secured, _ := certificate(t)
+	other, _ := certificate(t)
+	file := func(c *tls.Config) string {
+		path := filepath.Join(t.TempDir(), "studio.pem")
+		require.NoError(t, os.WriteFile(path, pem.EncodeToMemory(&pem.Block{Type: "CERTIFICATE", Bytes: c.Certificates[0].Certificate[0]}), 0o600))
+		return path
+	}
+	store := modelstest.Open(t, modelstest.SQLite(t), models.Options{})
+	m := mailServerWith(t, kindly, secured, true)
+	m.user, m.password = "studio", "a secret of the studio"
+	for _, row := range []struct {
+		name, tls, ca string
+		says          string // "": it works
+	}{
+		{"vouched for by the file", "implicit", file(secured), ""},
+		{"vouched for by nobody", "implicit", "", "certificate"},
+		{"another one is vouched for", "implicit", file(other), "certificate"},
+	} {
+		t.Run(row.name, func(t *testing.T) {
+			who := reader(t, store, "reader-"+models.NewID()[24:])
+			letter, err := store.WriteInvitation(t.Context(), models.System("test"), who.ID)
+			require.NoError(t, err)
+			p := postTo(t, store, m, func(c *MailConfig) {
+				c.TLS, c.CA, c.User, c.Password = row.tls, row.ca, "studio", "a secret of the studio"
+			})
+			require.Equal(t, 1, p.deliver(t.Context()))
+			l, err := store.Letter(t.Context(), letter.ID)
+			require.NoError(t, err)
+			m.mu.Lock()
+			defer m.mu.Unlock()
+			if row.says == "" {
+				require.Equal(t, models.LetterSent, l.State, l.Said)
+				require.Len(t, m.taken, 1)
+				return
+			}
+			require.Equal(t, models.LetterWaiting, l.State)
+			require.Contains(t, l.Said, row.says)
+			require.Len(t, m.taken, 1, "nothing more was taken")
+			require.NoError(t, store.WithdrawLetter(t.Context(), models.System("test"), letter.ID))
 		})
 	}
 }
