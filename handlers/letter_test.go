@@ -153,6 +153,10 @@ func TestLettersThatFail(t *testing.T) {
 		require.True(t, due[0].Doubtful)
 		failed := r.rows("/letters?state=failed")
 		require.True(t, failed[0].Person.Doubtful)
+		const unsent = "1 letter could not be sent."
+		needs := r.c.Get("/studio").Want(200).Map()["today_needs"].([]any)
+		require.Equal(t, map[string]any{"sentence": unsent, "where": "/letters#failed"}, needs[0])
+		require.NotContains(t, string(r.As("a-maker", models.Maker).Get("/studio").Want(200).Body), unsent, "it is for the designer")
 
 		// It does not go by itself again, even where its kind does.
 		r.byItself("asked")
@@ -164,6 +168,7 @@ func TestLettersThatFail(t *testing.T) {
 		again := r.take()
 		require.Len(t, again, 1)
 		require.Equal(t, first.ID, again[0].ID, "under the same name")
+		require.NotContains(t, string(r.c.Get("/studio").Want(200).Body), unsent)
 		require.NotEqual(t, first.JoinToken, again[0].JoinToken, "with another link")
 		r.c.Post("/letters/"+first.ID+"/withdraw", nil).Want(409)
 		require.NoError(t, r.Store.LetterNotTaken(t.Context(), first.ID, "the test", "451 later", time.Minute))

@@ -43,17 +43,28 @@ type Need struct {
 }
 
 func needView(n models.Need) Need {
+	if n.Design == nil {
+		return Need{Sentence: n.Sentence, Where: n.Where}
+	}
 	return Need{n.Design.Name, n.Sentence, screen(n.Design.Slug, n.Where), n.DueOn}
 }
 
 type studioQuery struct{ Paged }
 
-func (a *api) getStudio(ctx context.Context, _ models.Actor, in *studioQuery) (*plain[Studio], error) {
+func (a *api) getStudio(ctx context.Context, actor models.Actor, in *studioQuery) (*plain[Studio], error) {
 	b, err := a.Store.StudioBoard(ctx, in.page())
 	if err != nil {
 		return nil, err
 	}
-	return &plain[Studio]{Studio{Today: b.Today, Designs: each(b.Designs, studioLine), Needs: each(b.Needs, needView), Next: b.Next}}, nil
+	needs := b.Needs
+	if in.page().After == "" { // once, not with each page of designs
+		house, err := a.Store.HouseNeeds(ctx, actor)
+		if err != nil {
+			return nil, err
+		}
+		needs = append(house, needs...)
+	}
+	return &plain[Studio]{Studio{Today: b.Today, Designs: each(b.Designs, studioLine), Needs: each(needs, needView), Next: b.Next}}, nil
 }
 
 func studioLine(l models.StudioLine) StudioLine {

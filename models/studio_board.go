@@ -27,7 +27,7 @@ type StudioLine struct {
 // Need is something that needs a person, in words, with the screen of the
 // design where it is mended.
 type Need struct {
-	Design   *Design
+	Design   *Design // nil for one of the house, see HouseNeeds
 	Sentence string
 	Where    string
 	DueOn    Date // "" for no day

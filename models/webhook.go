@@ -177,9 +177,12 @@ func (s *Store) ChangeWebhook(ctx context.Context, actor Actor, id string, revis
 	return &after, err
 }
 
+// stoppedByHand is why a webhook is stopped that did not fail.
+const stoppedByHand = "stopped by hand"
+
 func (w *Webhook) enable(on bool, now time.Time) {
 	if !on {
-		w.DisabledAt, w.DisabledWhy = &now, "stopped by hand"
+		w.DisabledAt, w.DisabledWhy = &now, stoppedByHand
 		return
 	}
 	w.DisabledAt, w.DisabledWhy, w.Failures, w.FailingSince = nil, "", 0, nil

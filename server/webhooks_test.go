@@ -223,6 +223,8 @@ func TestWebhookIsStoppedAfterFailing(t *testing.T) {
 		tellAll(t, s)
 		require.NotNil(t, hook()["disabled_at"])
 		require.Contains(t, hook()["disabled_why"], "the answer was 500")
+		require.Contains(t, string(d.Get("/studio").Want(200).Body), "1 webhook is told nothing any more")
+		require.NotContains(t, string(s.As("maker-of-samples", models.Maker).Get("/studio").Want(200).Body), "webhook", "it is for the designer")
 		p.take()
 		s.Clock.Advance(7 * time.Hour)
 		d = s.For(d.Person)
