@@ -6,6 +6,7 @@ import { announce } from './shell.js';
 const SETTLE_MS = 400; // several changes in one transaction arrive together
 const FIRST_WAIT_MS = 1_000;
 const LONGEST_WAIT_MS = 60_000;
+const OUT_OF_SIGHT_MS = 60_000;
 
 /**
  * How long to wait before try number `tries` (from 0) at connecting again:
@@ -18,9 +19,11 @@ export function waitBefore(tries, spread) {
 }
 
 /**
- * Listens until `gone`. While the page is hidden, changes wait until it is
- * looked at again. After a break the callback runs once, since what happened
- * meanwhile was missed.
+ * Listens until `gone`, while the page is looked at: a browser holds few
+ * connections to one server, over HTTP/1.1 six for all its tabs, so a page that
+ * has been out of sight for a while, or is only kept for the way back, lets its
+ * own go. While it is hidden, changes wait until it is looked at again. After a
+ * break the callback runs once, since what happened meanwhile was missed.
  * @param {string} path under the API, `/designs/x/live`
  * @param {() => unknown} changed what it throws, or its promise, is told to the person unless the page was left
  * @param {AbortSignal} gone
@@ -28,6 +31,7 @@ export function waitBefore(tries, spread) {
 export function listen(path, changed, gone) {
   let tries = 0;
   let due = false;
+  let missed = false;
   /** @type {EventSource | null} */
   let source = null;
   /** @type {any} */
@@ -49,18 +53,32 @@ export function listen(path, changed, gone) {
     }
   };
   const connect = () => {
+    if (gone.aborted || source) return;
     source = new EventSource(`/api/v1${path}`);
-    source.addEventListener('open', () => { if (tries > 0) tell(); tries = 0; });
+    source.addEventListener('open', () => { if (missed) tell(); missed = false; tries = 0; });
     source.addEventListener('changed', tell);
     source.addEventListener('error', again);
   };
-  const again = () => {
+  const letGo = () => {
     source?.close();
+    source = null;
+    missed = true;
     clearTimeout(timer);
-    timer = setTimeout(async () => { await api.refresh(); if (!gone.aborted) connect(); }, waitBefore(tries, Math.random()));
+  };
+  const again = () => {
+    letGo();
+    timer = setTimeout(async () => { await api.refresh(); connect(); }, waitBefore(tries, Math.random()));
     tries += 1;
   };
-  document.addEventListener('visibilitychange', () => { if (!document.hidden && due) tell(); }, { signal: gone });
-  gone.addEventListener('abort', () => { source?.close(); clearTimeout(timer); clearTimeout(settle); });
-  if (!gone.aborted) connect();
+  const seenOrNot = () => {
+    if (document.hidden) { if (source) timer = setTimeout(letGo, OUT_OF_SIGHT_MS); return; }
+    if (source) clearTimeout(timer);
+    else connect();
+    if (due) tell();
+  };
+  document.addEventListener('visibilitychange', seenOrNot, { signal: gone });
+  addEventListener('pagehide', letGo, { signal: gone });
+  addEventListener('pageshow', (e) => { if (e.persisted) connect(); }, { signal: gone });
+  gone.addEventListener('abort', () => { letGo(); clearTimeout(settle); });
+  connect();
 }

@@ -67,6 +67,7 @@ async function open(first = false) {
   unsaved = null;
   const page = at('page');
   const lede = at('page-lede');
+  at('main').setAttribute('aria-busy', 'true'); // until all of the screen is there
   put(page, h('p', { class: 'waiting' }, 'One moment.'));
   put(lede);
   try {
@@ -75,7 +76,9 @@ async function open(first = false) {
     if (mine.signal.aborted) return;
     drawFailure(page, err);
   }
-  if (mine.signal.aborted || first) return;
+  if (mine.signal.aborted) return; // another screen is being drawn by now
+  at('main').removeAttribute('aria-busy');
+  if (first) return;
   if (location.hash && location.pathname !== '/join') document.getElementById(location.hash.slice(1))?.scrollIntoView();
   else scrollTo(0, 0);
   at('page-title').focus({ preventScroll: true });

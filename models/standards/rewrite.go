@@ -85,9 +85,9 @@ func checkRewriting(text, craft string, from, to Terms) error {
 	return nil
 }
 
-// bothTerms are two sets of terms one behind the other: they can't both be
-// those of the word that follows.
-var bothTerms = regexp.MustCompile(`\b(US\s+UK|UK\s+US)\b`)
+// bothTerms are terms said twice, one behind the other: only one can be those
+// of the word that follows, and the other would be taken for them afterwards.
+var bothTerms = regexp.MustCompile(`\b(US|UK)\s+(US|UK)\b`)
 
 // writer walks the words of a text and writes it anew.
 type writer struct {
@@ -129,16 +129,19 @@ func (w *writer) step() error {
 	return nil
 }
 
-// markBefore reads "US" or "UK" where it stands right before a word, and tells
-// how many runs it takes.
+// markBefore reads "US" or "UK" where it stands before a word with nothing but
+// white space between, and tells how many runs it takes.
 func (w *writer) markBefore() (said Terms, marks int) {
-	if w.next+1 < len(w.runs) && w.between(w.next) == " " {
+	if w.next+1 < len(w.runs) && isSpace(w.between(w.next)) {
 		if t, ok := markOf(w.runs[w.next].text); ok {
 			return t, 1
 		}
 	}
 	return "", 0
 }
+
+// isSpace tells white space of any kind and length.
+func isSpace(s string) bool { return s != "" && strings.TrimSpace(s) == "" }
 
 func markOf(word string) (Terms, bool) {
 	switch word {

@@ -58,6 +58,7 @@ func TestRewrite(t *testing.T) {
 		{"a name broken over two lines", "crochet", US, UK, "work double\ncrochet in each", "work UK treble in each", 1, nil},
 		{"two paragraphs are not one name", "crochet", UK, US, "work double\n\ncrochet", "work double\n\ncrochet", 0, nil},
 		{"capitals are kept", "crochet", US, UK, "DC, Dc, DOUBLE CROCHET, Double crochet", "UK TR, UK Tr, UK TREBLE, UK Treble", 4, nil},
+		{"terms stand before their word at any distance", "crochet", US, UK, "US  tr, UK\ndc", "UK dtr, UK dc", 2, nil},
 		{"a word that says its terms is read so", "crochet", US, UK, "UK dc, dc (UK), US dc, dc (US terms)", "UK dc, UK dc, UK tr, UK tr", 3, nil},
 		{"a legend in both terms", "crochet", UK, US, "dc = double crochet (US sc)", "sc = single crochet (sc)", 3, nil},
 		{"a foreign word that says so is read in its terms", "crochet", UK, UK, "US sc", "UK dc", 1, nil},
@@ -206,7 +207,7 @@ func TestRewriteProperties(t *testing.T) {
 
 // Any text at all: no panic, no bare word, and marks add up.
 func FuzzRewrite(f *testing.F) {
-	for _, seed := range []string{"5 dc", "UK 2dc (US)", "half\ndouble-crochet", "US UK tr", "trc double crocheted", "12sl st"} {
+	for _, seed := range []string{"5 dc", "UK 2dc (US)", "half\ndouble-crochet", "US UK tr", "US  tr", "US US tr", "UK\ndc", "trc double crocheted", "12sl st"} {
 		f.Add(seed, true)
 	}
 	f.Fuzz(func(t *testing.T, text string, fromUS bool) {
