@@ -12,6 +12,11 @@ const (
 	maxTypedNumber = 40
 )
 
+// leastTyped is the shortest length that is taken from a person, in its unit,
+// but for none at all: less than a wavelength of light, so a slip; chosen. A
+// shorter one would also need more digits than maxTypedNumber to be written back.
+const leastTyped = 1e-6
+
 // ParseLength reads a length as a person types it on a phone:
 //
 //	41.5   41,5   41 1/2   41-1/2   41½   ½   41.5 in   41.5"   105 cm
@@ -38,6 +43,9 @@ func ParseLength(text string, assumed LengthUnit) (Length, error) {
 	value, err := typedNumber(number)
 	if err != nil {
 		return Length{}, err
+	}
+	if value != 0 && value < leastTyped {
+		return Length{}, Wrongf("length", "is shorter than anything that can be measured; check the number")
 	}
 	l := Length{Value: value, Unit: unit}
 	if err := l.Check(""); err != nil {

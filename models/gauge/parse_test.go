@@ -75,6 +75,7 @@ func TestParseLengthRefusesWithTheMend(t *testing.T) {
 		"no unit anywhere":      {"41", "", "has no unit"},
 		"not a number, spelled": {"NaN", "cm", "does not start with a number"},
 		"four metres too far":   {"1400", "cm", "longer than 1000 cm"},
+		"less than light":       {"0.0000004 in", "cm", "shorter than anything"},
 		"endless digits":        {strings.Repeat("9", 63), "cm", "too many digits"},
 		"endless text":          {strings.Repeat("9", 65), "cm", "too long a text"},
 		"broken encoding":       {"4\xff1", "cm", "give one number"},
@@ -113,7 +114,7 @@ func TestParseReadsEveryTapeFraction(t *testing.T) {
 }
 
 func FuzzParseLength(f *testing.F) {
-	for _, seed := range []string{"41.5", "41,5", "41 1/2", "41½", "41.5 in", `41.5"`, "105 cm", "-", "1/", "⅞⅞", "4' 2\"", "0.0000001cm", "9e9",
+	for _, seed := range []string{"41.5", "41,5", "41 1/2", "41½", "41.5 in", `41.5"`, "105 cm", "-", "1/", "⅞⅞", "4' 2\"", "0.0000001cm", "9e9", "," + strings.Repeat("0", 38) + "1", "1/3" + strings.Repeat("0", 36),
 		"0." + strings.Repeat("0", 60) + "1"} {
 		f.Add(seed, true)
 	}
