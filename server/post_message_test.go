@@ -15,6 +15,7 @@ import (
 	_ "github.com/emersion/go-message/charset" // reads what others write
 	"github.com/emersion/go-message/mail"
 	"github.com/stretchr/testify/require"
+	"pgregory.net/rapid"
 
 	"tenter/models"
 )
@@ -175,45 +176,56 @@ func TestNothingIsPutIntoAHeader(t *testing.T) {
 	}
 }
 
-// FuzzMessage: whatever stands in a letter, either it is refused or another
-// program reads the same subject, the same one reader, and no header more.
-func FuzzMessage(f *testing.F) {
-	l := overdue()
-	f.Add(l.Subject, l.Name, l.Address, l.Body)
-	f.Add("Hello\r\nBcc: x@y.example", "Zoë", "zoe@reader.example", "\r\n.\r\n")
-	f.Add("=?utf-8?q?=0d=0aBcc:_x?=", "=?utf-8?b?DQo=?=", "z+o.e@reader.example", "--\r\n--boundary--")
-	f.Add(strings.Repeat("ä", 300), strings.Repeat("\"", 200), "ж@reader.example", strings.Repeat("x", 2000))
-	f.Fuzz(func(t *testing.T, subject, name, address, body string) {
-		if len(body) > 64<<10 || !utf8.ValidString(body) || strings.ContainsRune(body, 0) {
-			return // the store keeps none of these
-		}
-		l := overdue()
-		l.Subject, l.Name, l.Address, l.Body = subject, name, address, body
-		m, err := testEnvelope(t).message(l, sentAt)
-		if err != nil {
-			return
-		}
-		var b bytes.Buffer
-		_, err = m.WriteTo(&b)
-		require.NoError(t, err)
-		for _, line := range strings.Split(b.String(), "\r\n") {
-			require.LessOrEqual(t, len(line), 998)
-			require.False(t, strings.ContainsAny(line, "\r\n"))
-		}
-		read, err := netmail.ReadMessage(&b)
-		require.NoError(t, err)
-		require.Len(t, read.Header, 11, "%v", read.Header)
-		for name, values := range read.Header {
-			require.Len(t, values, 1, name)
-		}
-		got, err := new(mime.WordDecoder).DecodeHeader(read.Header.Get("Subject"))
-		require.NoError(t, err)
-		require.Equal(t, strings.Join(strings.Fields(decodedOnce(subject)), " "), strings.Join(strings.Fields(got), " "))
-		to, err := read.Header.AddressList("To")
-		require.NoError(t, err)
-		require.Len(t, to, 1)
-		require.Equal(t, address, to[0].Address)
+// TestWhateverStandsInALetter: either it is refused or another program reads
+// the same subject, the same one reader, and no header more.
+func TestWhateverStandsInALetter(t *testing.T) {
+	for name, l := range map[string][4]string{
+		"a line break":         {"Hello\r\nBcc: x@y.example", "Zoë", "zoe@reader.example", "\r\n.\r\n"},
+		"what looks encoded":   {"=?utf-8?q?=0d=0aBcc:_x?=", "=?utf-8?b?DQo=?=", "z+o.e@reader.example", "--\r\n--boundary--"},
+		"as long as it may be": {strings.Repeat("ä", 300), strings.Repeat("\"", 200), "ж@reader.example", strings.Repeat("x", 2000)},
+	} {
+		t.Run(name, func(t *testing.T) { requireWholeOrRefused(t, l[0], l[1], l[2], l[3]) })
+	}
+	t.Run("anything", func(t *testing.T) {
+		rapid.Check(t, func(r *rapid.T) {
+			words := rapid.OneOf(rapid.String(), rapid.StringMatching(`[ =?_a-zäж"<>,;:\\\r\n\t-]{0,80}`))
+			address := rapid.OneOf(rapid.StringMatching(`[a-zж.+"-]{1,12}@[a-z]{1,8}\.example`), rapid.String())
+			requireWholeOrRefused(t, words.Draw(r, "subject"), words.Draw(r, "name"), address.Draw(r, "address"), words.Draw(r, "body"))
+		})
 	})
+}
+
+func requireWholeOrRefused(t *testing.T, subject, name, address, body string) {
+	t.Helper()
+	if !utf8.ValidString(body) || strings.ContainsRune(body, 0) {
+		return // the store keeps none of these
+	}
+	l := overdue()
+	l.Subject, l.Name, l.Address, l.Body = subject, name, address, body
+	m, err := testEnvelope(t).message(l, sentAt)
+	if err != nil {
+		return
+	}
+	var b bytes.Buffer
+	_, err = m.WriteTo(&b)
+	require.NoError(t, err)
+	for _, line := range strings.Split(b.String(), "\r\n") {
+		require.LessOrEqual(t, len(line), 998)
+		require.False(t, strings.ContainsAny(line, "\r\n"))
+	}
+	read, err := netmail.ReadMessage(&b)
+	require.NoError(t, err)
+	require.Len(t, read.Header, 11, "%v", read.Header)
+	for name, values := range read.Header {
+		require.Len(t, values, 1, name)
+	}
+	got, err := new(mime.WordDecoder).DecodeHeader(read.Header.Get("Subject"))
+	require.NoError(t, err)
+	require.Equal(t, strings.Join(strings.Fields(decodedOnce(subject)), " "), strings.Join(strings.Fields(got), " "))
+	to, err := read.Header.AddressList("To")
+	require.NoError(t, err)
+	require.Len(t, to, 1)
+	require.Equal(t, address, to[0].Address)
 }
 
 // decodedOnce is what a reader makes of a subject that looks encoded itself and
