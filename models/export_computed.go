@@ -18,18 +18,28 @@ func computedExports() []export {
 	}
 }
 
-func (s *Store) comparisonTable(ctx context.Context, _ Actor, design *Design) (table.Out, error) {
+// comparedBySize returns what was reported beside what was expected, and the
+// names of the sizes by their ids.
+func (s *Store) comparedBySize(ctx context.Context, design *Design) (*DesignComparison, map[string]string, error) {
 	compared, err := s.CompareDesign(ctx, design.ID)
 	if err != nil {
-		return table.Out{}, err
+		return nil, nil, err
 	}
 	sizes, err := s.Sizes(ctx, design.ID)
 	if err != nil {
-		return table.Out{}, err
+		return nil, nil, err
 	}
-	names := map[string]string{}
+	names := make(map[string]string, len(sizes))
 	for _, z := range sizes {
 		names[z.ID] = z.Name
+	}
+	return compared, names, nil
+}
+
+func (s *Store) comparisonTable(ctx context.Context, _ Actor, design *Design) (table.Out, error) {
+	compared, names, err := s.comparedBySize(ctx, design)
+	if err != nil {
+		return table.Out{}, err
 	}
 	var rows [][]any
 	for _, r := range compared.Rows {

@@ -111,17 +111,9 @@ func (s *Store) offersOf(ctx context.Context, designID string) ([]offer, error) 
 }
 
 func (s *Store) reportsTable(ctx context.Context, _ Actor, design *Design) (table.Out, error) {
-	compared, err := s.CompareDesign(ctx, design.ID)
+	compared, names, err := s.comparedBySize(ctx, design)
 	if err != nil {
 		return table.Out{}, err
-	}
-	sizes, err := s.Sizes(ctx, design.ID)
-	if err != nil {
-		return table.Out{}, err
-	}
-	names := map[string]string{}
-	for _, z := range sizes {
-		names[z.ID] = z.Name
 	}
 	columns := []string{"Handle", "Size", "Stitches", "Rows", "Over", "Unit"}
 	for _, p := range compared.Points {

@@ -24,16 +24,7 @@ type archiveOutCommand struct {
 }
 
 func (c *archiveOutCommand) Run(ctx context.Context, io streams) (err error) {
-	if !server.IsPostgres(c.Database) {
-		if _, err := os.Stat(c.Database); err != nil {
-			return fmt.Errorf("archive: %w", err)
-		}
-	}
-	photos, err := c.PhotoSettings.Open(c.Database)
-	if err != nil {
-		return err
-	}
-	store, err := server.OpenAsIs(ctx, c.Database, models.Options{Photos: photos})
+	store, err := openToLook(ctx, "archive", c.Database, c.PhotoSettings)
 	if err != nil {
 		return err
 	}

@@ -16,21 +16,27 @@ type checkCommand struct {
 }
 
 func (c *checkCommand) Run(ctx context.Context, io streams) (err error) {
-	if !server.IsPostgres(c.Database) {
-		if _, err := os.Stat(c.Database); err != nil {
-			return fmt.Errorf("check the database: %w", err)
-		}
-	}
-	photos, err := c.PhotoSettings.Open(c.Database)
-	if err != nil {
-		return err
-	}
-	store, err := server.OpenAsIs(ctx, c.Database, models.Options{Photos: photos})
+	store, err := openToLook(ctx, "check the database", c.Database, c.PhotoSettings)
 	if err != nil {
 		return err
 	}
 	defer func() { err = errors.Join(err, store.Close()) }()
 	return checked(ctx, store, io)
+}
+
+// openToLook opens a database that is there, with its photos, and changes
+// nothing in it. to is what is being done, for the error.
+func openToLook(ctx context.Context, to, database string, settings server.PhotoSettings) (*models.Store, error) {
+	if !server.IsPostgres(database) {
+		if _, err := os.Stat(database); err != nil {
+			return nil, fmt.Errorf("%s: %w", to, err)
+		}
+	}
+	photos, err := settings.Open(database)
+	if err != nil {
+		return nil, err
+	}
+	return server.OpenAsIs(ctx, database, models.Options{Photos: photos})
 }
 
 // checked prints what is wrong with a database and fails when anything is.
