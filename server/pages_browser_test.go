@@ -1,34 +1,18 @@
 package server_test
 
 import (
-	"context"
 	"regexp"
 	"strings"
 	"testing"
-	"time"
 
 	"github.com/stretchr/testify/require"
 
 	"tenter/frontend"
 	"tenter/models"
-	"tenter/models/modelstest"
 	"tenter/server/browsertest"
 	"tenter/server/demo"
-	"tenter/server/photostore"
 	"tenter/server/servertest"
 )
-
-// demoStudio serves the demo's invented studio.
-func demoStudio(t *testing.T) *servertest.Studio {
-	t.Helper()
-	clock := demo.NewClock(time.Now)
-	store, err := models.Open(modelstest.SQLite(t), models.Options{Now: clock.Now, Photos: photostore.NewFolder(t.TempDir())})
-	require.NoError(t, err)
-	t.Cleanup(func() { require.NoError(t, store.Close()) })
-	_, err = demo.Fill(context.Background(), store, clock, "UTC")
-	require.NoError(t, err)
-	return servertest.New(t, store, nil)
-}
 
 // screens reads every address from the frontend's own list of routes and fills
 // its placeholders: those of a design for each design.
@@ -75,6 +59,7 @@ func TestEveryPageIsAccessible(t *testing.T) {
 		dark          bool
 	}{{"wide", 1280, 900, false}, {"narrow", 320, 740, true}} {
 		t.Run(view.name, func(t *testing.T) {
+			t.Parallel() // two browsers on one studio
 			for who, paths := range map[string][]string{"teasel": staff, "sorrel": tester} {
 				p := browsertest.Open(t, s.URL, view.width, view.height)
 				p.Dark(view.dark)

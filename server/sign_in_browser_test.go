@@ -23,6 +23,7 @@ func TestSigningInIsAccessible(t *testing.T) {
 		dark          bool
 	}{{"wide", 1280, 900, false}, {"narrow", 320, 740, true}} {
 		t.Run(view.name, func(t *testing.T) {
+			t.Parallel()
 			s := demoStudio(t)
 			p := browsertest.Open(t, s.URL, view.width, view.height)
 			p.Dark(view.dark)
