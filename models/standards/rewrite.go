@@ -79,15 +79,8 @@ func checkRewriting(text, craft string, from, to Terms) error {
 	if !utf8.ValidString(text) {
 		return gauge.Wrongf("text", "is not UTF-8")
 	}
-	if both := bothTerms.FindString(text); both != "" {
-		return gauge.Wrongf("text", "has %q before one word; keep the terms that are meant", both)
-	}
 	return nil
 }
-
-// bothTerms are terms said twice, one behind the other: only one can be those
-// of the word that follows, and the other would be taken for them afterwards.
-var bothTerms = regexp.MustCompile(`\b(US|UK)\s+(US|UK)\b`)
 
 // writer walks the words of a text and writes it anew.
 type writer struct {
@@ -107,15 +100,21 @@ type writer struct {
 
 // step deals with the word at next and moves past it.
 func (w *writer) step() error {
-	said, marks := w.markBefore()
+	said, marks := w.markBefore(w.next)
 	at := w.next + marks
+	if _, more := w.markBefore(at); marks > 0 && more > 0 {
+		return gauge.Wrongf("text", "has %q before one word; keep the terms that are meant", w.text[w.runs[w.next].start:w.runs[at].end])
+	}
 	if at < len(w.runs) {
 		if found, ok := w.findStitch(at); ok {
 			return w.writeStitch(found, said, marks)
 		}
 		if words := w.lookAlike(at); words > 0 {
-			w.leave(at, words, said)
-			return nil
+			said, _, err := w.marksBehind(w.runs[w.next].start, w.runs[at+words-1].end, said)
+			if err == nil {
+				w.leave(at, words, said)
+			}
+			return err
 		}
 	}
 	if marks == 0 {
@@ -129,11 +128,12 @@ func (w *writer) step() error {
 	return nil
 }
 
-// markBefore reads "US" or "UK" where it stands before a word with nothing but
-// white space between, and tells how many runs it takes.
-func (w *writer) markBefore() (said Terms, marks int) {
-	if w.next+1 < len(w.runs) && isSpace(w.between(w.next)) {
-		if t, ok := markOf(w.runs[w.next].text); ok {
+// markBefore reads "US" or "UK" where it stands at run i before a word with
+// nothing but white space between, and tells how many runs it takes. Only one
+// may stand there: one of two would be taken for the other's afterwards.
+func (w *writer) markBefore(i int) (said Terms, marks int) {
+	if i+1 < len(w.runs) && w.runs[i].digits == "" && isSpace(w.between(i)) {
+		if t, ok := markOf(w.runs[i].text); ok {
 			return t, 1
 		}
 	}
@@ -155,11 +155,13 @@ func markOf(word string) (Terms, bool) {
 
 // writeStitch writes a stitch in the wanted terms.
 func (w *writer) writeStitch(f found, said Terms, marks int) error {
-	end := w.runs[f.at+f.words-1].end
-	after, length := markAfter(w.text[end:])
-	end += length
-	if said == "" {
-		said = after
+	last := w.runs[f.at+f.words-1].end
+	said, end, err := w.marksBehind(w.runs[f.at-marks].start, last, said)
+	if err != nil {
+		return err
+	}
+	if end > last && runsOn.MatchString(w.text[end:]) {
+		return gauge.Wrongf("text", "has %q with its terms inside a name; put them before it", w.text[w.runs[f.at].start:end]+runsOn.FindString(w.text[end:]))
 	}
 	in := w.from
 	if said != "" {
@@ -181,11 +183,18 @@ func (w *writer) writeStitch(f found, said Terms, marks int) error {
 	if twoFaced(term, w.to) {
 		with += w.to.mark() + " "
 	}
-	w.replace(start, end, with+f.spelled(term, w.to))
+	with += f.spelled(term, w.to)
+	if end > last && beginsWord(w.text[end:]) {
+		with += " " // "dc(UK)tr" would otherwise become one word
+	}
+	w.replace(start, end, with)
 	w.next = f.at + f.words
 	w.skipTo(end)
 	return nil
 }
+
+// runsOn is the word that a treble may have behind it, after a mark.
+var runsOn = regexp.MustCompile(`^(?i)[\s-]*crochet`)
 
 // strange is the error for a stitch that the text's terms do not have.
 func (w *writer) strange(f found) error {
@@ -231,6 +240,23 @@ func (w *writer) line(offset int) int {
 
 // between returns what stands between a run and the next one.
 func (w *writer) between(i int) string { return w.text[w.runs[i].end:w.runs[i+1].start] }
+
+// marksBehind reads the marks that follow a word, which stands from start to
+// end with the terms that were said before it, and returns the terms that it is
+// in and where its marks end.
+func (w *writer) marksBehind(start, end int, said Terms) (Terms, int, error) {
+	for {
+		mark, length := markAfter(w.text[end:])
+		if length == 0 {
+			return said, end, nil
+		}
+		end += length
+		if said != "" && said != mark {
+			return "", 0, gauge.Wrongf("text", "has %q, two sets of terms for one word; keep the terms that are meant", w.text[start:end])
+		}
+		said = mark
+	}
+}
 
 // markAfter reads "(UK)" or "(US terms)" right behind a word and tells how many
 // bytes it takes.

@@ -157,7 +157,9 @@ func TestBothTermsBeforeOneWordAreRefused(t *testing.T) {
 		_, err := Rewrite(text, "crochet", UK, US)
 		require.ErrorContains(t, err, "text: has ", text)
 	}
-	_, err := Rewrite("written in US/UK terms, 5 dc", "crochet", UK, US)
+	_, err := Rewrite("UK dc (US)", "crochet", UK, US)
+	require.ErrorContains(t, err, `text: has "UK dc (US)", two sets of terms`)
+	_, err = Rewrite("written in US/UK terms, 5 dc", "crochet", UK, US)
 	require.NoError(t, err)
 }
 
@@ -178,7 +180,7 @@ func TestRewriteIsSafeInAnyOrderOfWords(t *testing.T) {
 	})
 }
 
-var digits = regexp.MustCompile(`\d+`)
+var digits = regexp.MustCompile(`\pN+`)
 
 // Where words stand apart: there and back is the marked text, and twice is the
 // same as once.
@@ -205,9 +207,28 @@ func TestRewriteProperties(t *testing.T) {
 	})
 }
 
+// Words that touch, and marks behind and before them in every order: twice is
+// the same as once, and no word swallows its neighbour.
+func TestRewriteTwiceWhereWordsTouch(t *testing.T) {
+	pieces := []string{"dc", "tr", "UK", "US", "(UK)", "(US)", " (UK terms)", "(US terms)", "2", "12", " ", "-", "\n", "double", "crochet", "half", "treble", "trc", "dc2tog", "sl st", "ss", "miss", "skip", "quintr", "sc", "FP", "é", "٢", "(", ")"}
+	rapid.Check(t, func(t *rapid.T) {
+		from := rapid.SampledFrom([]Terms{US, UK}).Draw(t, "from")
+		text := strings.Join(rapid.SliceOfN(rapid.SampledFrom(pieces), 0, 14).Draw(t, "pieces"), "")
+		got, err := Rewrite(text, "crochet", from, from.other())
+		if err != nil {
+			require.ErrorContains(t, err, "text: has ")
+			return
+		}
+		again, err := Rewrite(got.Text, "crochet", from.other(), from.other())
+		require.NoError(t, err, "%q", got.Text)
+		require.Equal(t, got.Text, again.Text)
+		require.Equal(t, digits.FindAllString(text, -1), digits.FindAllString(got.Text, -1))
+	})
+}
+
 // Any text at all: no panic, no bare word, and marks add up.
 func FuzzRewrite(f *testing.F) {
-	for _, seed := range []string{"5 dc", "UK 2dc (US)", "half\ndouble-crochet", "US UK tr", "US  tr", "US US tr", "UK\ndc", "trc double crocheted", "12sl st"} {
+	for _, seed := range []string{"5 dc", "UK 2dc (US)", "half\ndouble-crochet", "US UK tr", "US  tr", "US US tr", "UK\ndc", "trc double crocheted", "12sl st", "22dc(UK)UK tr", "dc(UK)2", "trc (UK)"} {
 		f.Add(seed, true)
 	}
 	f.Fuzz(func(t *testing.T, text string, fromUS bool) {

@@ -21,14 +21,14 @@ func runsOf(text string) []run {
 	var runs []run
 	for i := 0; i < len(text); {
 		r, size := utf8.DecodeRuneInString(text[i:])
-		if !unicode.IsLetter(r) && !unicode.IsDigit(r) {
+		if !inWord(r) {
 			i += size
 			continue
 		}
 		start, word := i, -1
 		for i < len(text) {
 			r, size = utf8.DecodeRuneInString(text[i:])
-			if !unicode.IsLetter(r) && !unicode.IsDigit(r) {
+			if !inWord(r) {
 				break
 			}
 			if word < 0 && unicode.IsLetter(r) {
@@ -42,6 +42,14 @@ func runsOf(text string) []run {
 		runs = append(runs, run{start, i, text[start:word], text[word:i], strings.ToLower(text[word:i])})
 	}
 	return runs
+}
+
+func inWord(r rune) bool { return unicode.IsLetter(r) || unicode.IsDigit(r) }
+
+// beginsWord reports whether a text begins in the middle of a run.
+func beginsWord(text string) bool {
+	r, _ := utf8.DecodeRuneInString(text)
+	return inWord(r)
 }
 
 // joined reports whether a run and the next one are words of one phrase: parted
