@@ -114,6 +114,7 @@ func TestArchiveBringsTheSameStudio(t *testing.T) {
 	for _, from := range []string{"sqlite", "postgres"} {
 		for _, to := range []string{"sqlite", "postgres"} {
 			t.Run(from+" to "+to, func(t *testing.T) {
+				t.Parallel()
 				store, clock := demoAt(t, fresh(t, from))
 				s := servertest.With(t, store, modelstest.NewClock(), func(*server.Config) {})
 				require.NoError(t, modelstest.Rows(t, store).Exec(`UPDATE people SET name = ? WHERE handle = (SELECT min(handle) FROM people)`,
@@ -400,6 +401,7 @@ func TestArchiveGoesIntoAFreshDatabaseOnly(t *testing.T) {
 func TestArchiveOfAnEarlierLevel(t *testing.T) {
 	for _, level := range earlierLevels(t) {
 		t.Run(fmt.Sprint(level), func(t *testing.T) {
+			t.Parallel()
 			old := filepath.Join(t.TempDir(), "old.db")
 			rows := atLevel(t, old, level)
 			store, err := models.Open(old, models.Options{})

@@ -118,6 +118,7 @@ func copiesBeside(t *testing.T, target string) []string {
 func TestUpgradeFromEveryLevel(t *testing.T) {
 	for _, level := range earlierLevels(t) {
 		t.Run(fmt.Sprintf("sqlite from %d", level), func(t *testing.T) {
+			t.Parallel()
 			target := filepath.Join(t.TempDir(), "old.db")
 			rows := atLevel(t, target, level)
 			upgraded(t, target, rows)
@@ -135,6 +136,7 @@ func TestUpgradeFromEveryLevel(t *testing.T) {
 			require.Len(t, copiesBeside(t, target), 1, "a start that changes nothing copies nothing")
 		})
 		t.Run(fmt.Sprintf("postgres from %d", level), func(t *testing.T) {
+			t.Parallel()
 			target := modelstest.Postgres(t)
 			emptied(t, target)
 			upgraded(t, target, atLevel(t, target, level))
