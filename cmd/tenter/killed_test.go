@@ -19,7 +19,7 @@ import (
 // killsVariable is how many times the server is killed.
 const killsVariable = "TENTER_TEST_KILLS"
 
-// seedVariable repeats a run of the test below.
+// seedVariable repeats a run of the tests that kill.
 const seedVariable = "TENTER_TEST_SEED"
 
 // write is one design as its writer knows it.
@@ -45,12 +45,10 @@ func (l *ledger) begin(name string) *write {
 	return w
 }
 
-// TestKilledInTheMiddleOfWrites kills the server with SIGKILL at a random
-// moment while several clients write, starts it again on the same database,
-// and looks for everything that was acknowledged. A kill leaves the operating
-// system standing: what a power cut does is a matter of the disk.
-func TestKilledInTheMiddleOfWrites(t *testing.T) {
-	rounds := 20
+// killRounds returns how often to kill, usually so many times, and the chance
+// that picks the moments.
+func killRounds(t *testing.T, rounds int) (int, *rand.Rand) {
+	t.Helper()
 	if testing.Short() {
 		rounds = 3
 	}
@@ -66,7 +64,15 @@ func TestKilledInTheMiddleOfWrites(t *testing.T) {
 		require.NoError(t, err, seedVariable)
 	}
 	t.Logf("%s=%d", seedVariable, seed)
-	chance := rand.New(rand.NewPCG(seed, 0))
+	return rounds, rand.New(rand.NewPCG(seed, 0))
+}
+
+// TestKilledInTheMiddleOfWrites kills the server with SIGKILL at a random
+// moment while several clients write, starts it again on the same database,
+// and looks for everything that was acknowledged. A kill leaves the operating
+// system standing: what a power cut does is a matter of the disk.
+func TestKilledInTheMiddleOfWrites(t *testing.T) {
+	rounds, chance := killRounds(t, 20)
 	folder := t.TempDir()
 	settings := []string{"TENTER_DATABASE=" + filepath.Join(folder, "studio.db"), "TENTER_WRITES_A_MINUTE=0"}
 	addDesigner(t, folder, settings)
