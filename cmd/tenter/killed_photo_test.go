@@ -3,6 +3,7 @@ package main
 import (
 	"bytes"
 	"encoding/json"
+	"fmt"
 	"image"
 	"image/jpeg"
 	"io"
@@ -83,19 +84,9 @@ func TestKilledInTheMiddleOfPhotos(t *testing.T) {
 	addDesigner(t, folder, settings)
 	s := serveIn(t, folder, settings)
 	token := s.signIn(t, "odile")
-	design := s.want(t, 201, "POST", "/designs", token, pullover("Photographed"))["id"].(string)
-	sizes, err := s.ask("PUT", "/designs/"+design+"/sizes", token, map[string]string{"If-Match": `"1"`}, map[string]any{"sizes": []any{map[string]any{"name": "M"}}})
-	require.NoError(t, err)
-	require.Equal(t, 200, sizes.status, sizes.body)
-	size := sizes.body["sizes"].([]any)[0].(map[string]any)["id"].(string)
-
 	total := 0
 	for round := range rounds {
-		senders := make([]*photoSender, 3)
-		for i := range senders {
-			sample := s.want(t, 201, "POST", "/designs/"+design+"/samples", token, map[string]any{"size_id": size, "label": "the grey one", "purpose": "fit"})
-			senders[i] = &photoSender{sample: sample["id"].(string), chance: rand.New(rand.NewPCG(chance.Uint64(), uint64(round))), acked: map[string][]byte{}}
-		}
+		senders := photoSenders(t, s, token, fmt.Sprintf("Photographed %d", round), chance)
 		photosUntilKilled(s, token, senders, int64(1+chance.IntN(len(senders)*mostSent)), time.Duration(chance.IntN(60))*time.Millisecond)
 		require.Error(t, s.wait(), "it was not killed")
 
@@ -112,6 +103,22 @@ func TestKilledInTheMiddleOfPhotos(t *testing.T) {
 		}
 	}
 	t.Logf("%d kills, %d acknowledged photos, none lost", rounds, total)
+}
+
+// photoSenders adds a design with a sample for each of three senders.
+func photoSenders(t *testing.T, s *serving, token, name string, chance *rand.Rand) []*photoSender {
+	t.Helper()
+	design := s.want(t, 201, "POST", "/designs", token, pullover(name))["id"].(string)
+	sizes, err := s.ask("PUT", "/designs/"+design+"/sizes", token, map[string]string{"If-Match": `"1"`}, map[string]any{"sizes": []any{map[string]any{"name": "M"}}})
+	require.NoError(t, err)
+	require.Equal(t, 200, sizes.status, sizes.body)
+	size := sizes.body["sizes"].([]any)[0].(map[string]any)["id"].(string)
+	senders := make([]*photoSender, 3)
+	for i := range senders {
+		sample := s.want(t, 201, "POST", "/designs/"+design+"/samples", token, map[string]any{"size_id": size, "label": "the grey one", "purpose": "fit"})
+		senders[i] = &photoSender{sample: sample["id"].(string), chance: rand.New(rand.NewPCG(chance.Uint64(), uint64(i))), acked: map[string][]byte{}}
+	}
+	return senders
 }
 
 func photosUntilKilled(s *serving, token string, senders []*photoSender, moment int64, later time.Duration) {
