@@ -5,4 +5,4 @@ export interface SignInNotice { at: string; action: string; by?: string }
 export interface MySignIns { sign_ins: MySignIn[]; notices: SignInNotice[] }
 export interface MySecondStep { since: string | null; recovery_left: number; wanted: boolean }
 export interface NewSecret { secret: string; link: string; qr_svg: string }
-export interface PersonSignIn { has_password: boolean; second_step: boolean; sign_ins: number }
+export interface PersonSignIn { has_password: boolean; second_step: boolean; sign_ins: number; open_link: { made_at: string; expires_at: string } | null }

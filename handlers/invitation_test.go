@@ -49,11 +49,20 @@ func TestInvitationRunsOutAndIsReplaced(t *testing.T) {
 	look := func(token string) *servertest.Answer {
 		return s.Nobody().Post("/invitations/look", map[string]any{"token": token})
 	}
+	open := func() any { return s.For(c.Person).Get("/people/" + p.ID + "/sign-in").Want(200).Map()["open_link"] }
+	require.Nil(t, open())
 	first := invite()
+	told := open().(map[string]any)
+	made, err := time.Parse(time.RFC3339Nano, told["made_at"].(string))
+	require.NoError(t, err)
+	require.WithinDuration(t, s.Clock.Now(), made, time.Second, "whoever makes another is told of this one")
+	require.Equal(t, made.Add(14*24*time.Hour).Format(time.RFC3339Nano), told["expires_at"])
 	second := invite()
 	look(first).Want(404)
 	look(second).Want(200)
+	require.NotEqual(t, told, open())
 	s.Clock.Advance(15 * 24 * time.Hour)
 	look(second).Want(404)
+	require.Nil(t, open())
 	look("never made").Want(404)
 }

@@ -25,11 +25,13 @@ func withPost(t *testing.T, f func(t *testing.T, r *round)) {
 	})
 }
 
-// reachable gives somebody an address.
+// reachable gives somebody an address, for which the designer gives a password.
 func (r *round) reachable(c *servertest.Client, address string) {
 	r.T.Helper()
 	r.c = r.For(r.c.Person)
-	r.c.Patch("/people/"+c.Person.ID, revisionOf(r.T, r.c, c.Person.ID), map[string]any{"email": address}).Want(200)
+	choosePassword(r.Studio, r.c)
+	r.c = r.For(r.c.Person)
+	r.c.Patch("/people/"+c.Person.ID, revisionOf(r.T, r.c, c.Person.ID), map[string]any{"email": address, "password": password}).Want(200)
 }
 
 func revisionOf(t testing.TB, c *servertest.Client, person string) int {

@@ -37,6 +37,15 @@ type PersonSignIn struct {
 	HasPassword bool `json:"has_password"`
 	SecondStep  bool `json:"second_step"`
 	SignIns     int  `json:"sign_ins" doc:"How many are not over."`
+
+	OpenLink *OpenLink `json:"open_link" doc:"The invitation link that still works; null when there is none. A new one ends it."`
+}
+
+// OpenLink is when a link was made that was not used yet. The link itself is
+// known to nobody but who has it.
+type OpenLink struct {
+	MadeAt    time.Time `json:"made_at"`
+	ExpiresAt time.Time `json:"expires_at"`
 }
 
 // SignInPath names a sign-in.
@@ -90,7 +99,15 @@ func (a *api) getPersonSignIn(ctx context.Context, _ models.Actor, in *PersonPat
 	if err != nil {
 		return nil, err
 	}
-	return &plain[PersonSignIn]{PersonSignIn{HasPassword: person.PasswordHash != nil, SecondStep: factor.Since != nil, SignIns: len(rows)}}, nil
+	link, err := a.Store.OpenInvitationOf(ctx, person.ID)
+	if err != nil {
+		return nil, err
+	}
+	out := &plain[PersonSignIn]{PersonSignIn{HasPassword: person.PasswordHash != nil, SecondStep: factor.Since != nil, SignIns: len(rows)}}
+	if link != nil {
+		out.Body.OpenLink = &OpenLink{link.CreatedAt, link.ExpiresAt}
+	}
+	return out, nil
 }
 
 func (a *api) postEndSignIns(ctx context.Context, actor models.Actor, in *PersonPath) (*struct{}, error) {

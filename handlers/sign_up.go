@@ -11,7 +11,7 @@ import (
 
 // SignUpPage is the public way into a call, as the designer sees it.
 type SignUpPage struct {
-	Link         string      `json:"link" doc:"Whoever has it may apply while the page is open."`
+	Link         string      `json:"link" doc:"Whoever has it may apply while the page is open; empty until it is opened for the first time."`
 	QRSVG        string      `json:"qr_svg"`
 	Open         bool        `json:"open"`
 	ClosesOn     models.Date `json:"closes_on,omitempty"`
@@ -182,8 +182,16 @@ func (a *api) signUpView(f *models.SignUp, err error, from Origin) (*one[SignUpP
 		Introduction: f.Introduction, RevokedAt: f.RevokedAt, Revision: f.Revision}}, nil
 }
 
+// getSignUp answers with a blank page where none was opened yet: that is no
+// error, and browsers would log it as one.
 func (a *api) getSignUp(ctx context.Context, _ models.Actor, in *callOriginInput) (*one[SignUpPage], error) {
+	if _, err := a.Store.TestCall(ctx, in.Call); err != nil {
+		return nil, err
+	}
 	f, err := a.Store.SignUp(ctx, in.Call)
+	if models.KindOf(err) == models.NotFound {
+		return &one[SignUpPage]{etag(0), SignUpPage{}}, nil
+	}
 	return a.signUpView(f, err, in.Origin)
 }
 

@@ -45,7 +45,8 @@ func (r *round) applications() []map[string]any {
 func TestStrangerAppliesByThePublicLink(t *testing.T) {
 	servertest.Each(t, func(t *testing.T, s *servertest.Studio) {
 		r := newRound(t, s)
-		r.c.Get("/calls/" + r.call + "/sign-up").Want(404)
+		require.Equal(t, "", r.c.Get("/calls/" + r.call + "/sign-up").Want(200).Map()["link"], "not opened yet")
+		r.c.Get("/calls/" + r.version + "/sign-up").Want(404)
 		token := r.openPage()
 		nobody := s.Nobody()
 		look := nobody.Post("/sign-up/look", map[string]any{"token": token}).Want(200)

@@ -92,6 +92,16 @@ func openInvitation(db *gorm.DB, secret string, now time.Time) (*Invitation, err
 	return row, nil
 }
 
+// OpenInvitationOf returns the link of a person that still works, nil when
+// there is none: a new one ends it.
+func (s *Store) OpenInvitationOf(ctx context.Context, personID string) (*Invitation, error) {
+	row, err := first[Invitation](s.read(ctx), "invitation", "person_id = ? AND used_at IS NULL AND revoked_at IS NULL AND expires_at > ?", personID, s.Now())
+	if KindOf(err) == NotFound {
+		return nil, nil
+	}
+	return row, err
+}
+
 // InvitationLook is what somebody with the link sees before they use it.
 type InvitationLook struct {
 	Person     *Person

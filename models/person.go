@@ -175,11 +175,16 @@ type PersonChange struct {
 	Terms    *string
 	Roles    *[]Role
 	Disabled *bool
+	// Password is the own one of who changes, for another address.
+	Password string
 }
 
 // ChangePerson changes somebody. Disabling ends every sign-in of theirs and
-// every link that they have not used.
+// every link that they have not used. Another e-mail address takes the actor's
+// own password: letters there may bring a link that sets a new one.
 func (s *Store) ChangePerson(ctx context.Context, actor Actor, id string, revision *int, c PersonChange) (*Person, error) {
+	// Comparing is slow on purpose, so it happens before the one writer is taken.
+	unproven := s.provenForAddress(ctx, actor, c)
 	var after Person
 	err := s.change(ctx, actor, func(t *tx) error {
 		before, err := personIn(t.DB, id)
@@ -195,7 +200,8 @@ func (s *Store) ChangePerson(ctx context.Context, actor Actor, id string, revisi
 		after = *before
 		set(&after.Name, c.Name)
 		set(&after.Email, c.Email)
-		if addressOf(before) != addressOf(&after) {
+		moved := addressOf(before) != addressOf(&after)
+		if moved {
 			after.EmailDoubtfulAt = nil
 		}
 		set(&after.Unit, c.Unit)
@@ -207,10 +213,25 @@ func (s *Store) ChangePerson(ctx context.Context, actor Actor, id string, revisi
 		if err := after.validate(); err != nil {
 			return err
 		}
+		if moved && unproven != nil {
+			return unproven
+		}
 		after.Roles = eachOnce(after.Roles)
 		return t.savePerson(before, &after)
 	})
 	return &after, err
+}
+
+// provenForAddress tells why a change may not give somebody another address.
+func (s *Store) provenForAddress(ctx context.Context, actor Actor, c PersonChange) error {
+	switch {
+	case c.Email == nil:
+		return nil
+	case c.Password == "":
+		return &Error{Kind: Invalid, Message: "Nothing was changed.", Fields: []FieldProblem{{"password", "has to be your own, once more, for another e-mail address"}}}
+	}
+	_, err := s.ownPassword(ctx, actor, "password", c.Password)
+	return err
 }
 
 func (t *tx) savePerson(before, after *Person) error {

@@ -10,13 +10,13 @@ import (
 	"tenter/frontend"
 	"tenter/models"
 	"tenter/server/browsertest"
-	"tenter/server/demo"
 	"tenter/server/servertest"
 )
 
 // screens reads every address from the frontend's own list of routes and fills
-// its placeholders: those of a design for each design.
-func screens(t *testing.T, s *servertest.Studio) (staff, tester []string) {
+// its placeholders: those of a design for each design. unsigned are those that
+// take no sign-in.
+func screens(t *testing.T, s *servertest.Studio) (unsigned, staff, tester []string) {
 	t.Helper()
 	list, err := frontend.FS.ReadFile("app/routes.js")
 	require.NoError(t, err)
@@ -33,10 +33,11 @@ func screens(t *testing.T, s *servertest.Studio) (staff, tester []string) {
 		case path == "/corrections/:design": // for everybody, once it is out
 			for _, d := range designs {
 				if d.ReleasedOn != "" {
-					staff = append(staff, strings.Replace(path, ":design", d.Slug, 1))
+					unsigned = append(unsigned, strings.Replace(path, ":design", d.Slug, 1))
 				}
 			}
-		case who == "anyone" && path != "/docs":
+		case who == "anyone":
+			unsigned = append(unsigned, path)
 		case strings.Contains(path, ":slug"):
 			for _, d := range designs {
 				staff = append(staff, strings.Replace(path, ":slug", d.Slug, 1))
@@ -45,14 +46,16 @@ func screens(t *testing.T, s *servertest.Studio) (staff, tester []string) {
 			staff = append(staff, path)
 		}
 	}
-	return staff, tester
+	return unsigned, staff, tester
 }
 
 // TestEveryPageIsAccessible has axe-core look at every screen of the demo's
-// studio, wide and light, narrow and dark, and looks for sideways scrolling.
+// studio, wide and light, narrow and dark, looks for sideways scrolling, and
+// fails when a page writes an error into the browser's console or asks for
+// what it does not get.
 func TestEveryPageIsAccessible(t *testing.T) {
 	s := demoStudio(t)
-	staff, tester := screens(t, s)
+	unsigned, staff, tester := screens(t, s)
 	for _, view := range []struct {
 		name          string
 		width, height int64
@@ -60,29 +63,51 @@ func TestEveryPageIsAccessible(t *testing.T) {
 	}{{"wide", 1280, 900, false}, {"narrow", 320, 740, true}} {
 		t.Run(view.name, func(t *testing.T) {
 			t.Parallel() // two browsers on one studio
-			for who, paths := range map[string][]string{"teasel": staff, "sorrel": tester} {
-				p := browsertest.Open(t, s.URL, view.width, view.height)
-				p.Dark(view.dark)
-				p.Goto("/sign-in")
+			look := func(p *browsertest.Page, path string) {
+				if path = fillPlaceholders(p, path); path == "" {
+					return
+				}
+				p.Goto(path)
 				p.Accessible()
 				p.NoSidewaysScrolling()
-				p.Fill("Handle or e-mail", who)
-				p.Fill("Password", demo.Password)
-				p.Press("Sign in")
+				p.NoErrors()
+				p.Screenshot(view.name + strings.ReplaceAll(path, "/", "-"))
+			}
+			open := func() *browsertest.Page {
+				p := browsertest.Open(t, s.URL, view.width, view.height)
+				p.Dark(view.dark)
+				return p
+			}
+			p := open()
+			for _, path := range unsigned {
+				look(p, path)
+			}
+			for who, paths := range map[string][]string{"teasel": staff, "sorrel": tester} {
+				p := open()
+				submitSignIn(p, who)
 				p.At(map[string]string{"teasel": "/", "sorrel": "/my"}[who])
 				for _, path := range paths {
-					if path = fillPlaceholders(p, path); path == "" {
-						continue
-					}
-					p.Goto(path)
-					p.Accessible()
-					p.NoSidewaysScrolling()
-					p.Screenshot(view.name + strings.ReplaceAll(path, "/", "-"))
+					look(p, path)
 				}
-				p.NoErrors()
 			}
 		})
 	}
+}
+
+// TestSignUpPageOpensWithoutComplaint: where none was opened yet, too.
+func TestSignUpPageOpensWithoutComplaint(t *testing.T) {
+	s := demoStudio(t)
+	p := browsertest.Open(t, s.URL, 320, 740)
+	submitSignIn(p, "teasel")
+	p.At("/")
+	p.Goto("/d/fenwhistle-pullover/testing")
+	p.Press("Sign-up page")
+	p.See("Whoever has the link can offer to make a size")
+	p.Accessible()
+	p.NoErrors()
+	p.Press("Open the page")
+	p.See("Copy the link")
+	p.NoErrors()
 }
 
 // fillPlaceholders finds what an address needs on the page that leads there,

@@ -38,7 +38,7 @@ export async function draw({ page, lede, me, gone, title }) {
   function actsFor(p) {
     return h('div', { class: 'row-acts' },
       h('button', { type: 'button', 'aria-label': `Change ${p.handle}`, onclick: () => edit(p) }, 'Change'),
-      h('button', { type: 'button', 'aria-label': `Invitation link for ${p.handle}`, onclick: () => invite(`/people/${p.id}/invitation`, p.handle) }, 'Invitation link'),
+      h('button', { type: 'button', 'aria-label': `Invitation link for ${p.handle}`, onclick: () => invite(`/people/${p.id}/invitation`, p) }, 'Invitation link'),
       h('button', { type: 'button', 'aria-label': `Sign-in of ${p.handle}`, onclick: () => openSignIn(p, p.id === me.id, gone) }, 'Sign-in'),
       p.roles.every((r) => r === 'tester') ? null : h('button', { type: 'button', 'aria-label': `Working days of ${p.handle}`, onclick: () => openWork(p) }, 'Working days'),
       p.id === me.id ? null : h('button', { type: 'button', class: 'plain', 'aria-label': `Forget ${p.handle}`, onclick: () => forgetPerson(p, gone, load) }, 'Forget'));
@@ -57,29 +57,50 @@ export async function draw({ page, lede, me, gone, title }) {
   /** @param {Person | null} p */
   function edit(p) {
     const once = new api.OnceKey();
+    const address = addressFields(p);
     const dialog = h('dialog', { 'aria-label': p ? `Change ${p.handle}` : 'Add a person', onclose: () => dialog.remove() },
       h('div', { class: 'sec-head' }, h('h2', {}, p ? p.handle : 'Add a person'), h('button', { type: 'button', onclick: () => dialog.close() }, 'Close')),
-      h('entry-form', { say: p ? 'Save' : 'Add', '.save': save }, fields(p)));
+      h('entry-form', { say: p ? 'Save' : 'Add', '.save': save }, fields(p, address)));
     document.body.append(dialog);
     dialog.showModal();
 
     /** @param {Record<string, any>} values */
     async function save(values) {
-      const body = p ? values : Object.fromEntries(Object.entries(values).filter(([, v]) => v !== ''));
-      if (p) await api.patch(`/people/${p.id}`, body, { revision: p.revision });
-      else await api.post('/people', body, { key: once.for(body) });
+      if (p) await api.patch(`/people/${p.id}`, { ...values, email: values.email.trim() || null }, { revision: p.revision });
+      else {
+        const body = Object.fromEntries(Object.entries(values).filter(([, v]) => v !== ''));
+        await api.post('/people', body, { key: once.for(body) });
+      }
       dialog.close();
       await load();
     }
   }
 }
 
-/** @param {Person | null} p */
-function fields(p) {
+/**
+ * The e-mail address, and with another one for somebody who is on file the own
+ * password of who changes it.
+ * @param {Person | null} p
+ */
+function addressFields(p) {
+  const email = h('form-field', { name: 'email', label: 'E-mail', kind: 'email', autocomplete: 'off', value: p?.email });
+  if (!p) return email;
+  const password = h('form-field', { name: 'password', label: 'Your own password', kind: 'password', required: true, autocomplete: 'current-password',
+    hint: `Asked for another address: a letter there may bring a link that sets ${p.handle}’s password. They are told that it changed.` });
+  const place = h('div', { 'aria-live': 'polite' });
+  email.addEventListener('input', () => {
+    const moved = email.value.trim() !== (p.email || '');
+    if (moved !== password.isConnected) put(place, moved ? password : null);
+  });
+  return [email, place];
+}
+
+/** @param {Person | null} p @param {import('../parts/h.js').Child} address */
+function fields(p, address) {
   return [
     p ? null : h('form-field', { name: 'handle', label: 'Handle', required: true, autocapitalize: 'off', spellcheck: 'false', autocomplete: 'off', hint: 'How everyone calls them here; testers are known by it.' }),
     h('form-field', { name: 'name', label: 'Name', autocomplete: 'off', value: p?.name }),
-    h('form-field', { name: 'email', label: 'E-mail', kind: 'email', autocomplete: 'off', value: p?.email }),
+    address,
     h('check-field', { name: 'roles', label: 'Roles', required: true, '.options': ROLES, '.value': p?.roles || [] }),
     p ? h('check-field', { name: 'disabled', label: 'No longer here: may not sign in', '.value': Boolean(p.disabled) }) : [
       h('form-field', { name: 'unit', label: 'Measures in', kind: 'select', quiet: true, '.options': UNITS }),

@@ -21,7 +21,7 @@ import { sayLimits } from './photo-words.js';
 export class PhotoPanel {
   /** @type {Photo[]} */
   #photos = [];
-  /** @type {Map<string, {element: HTMLElement, says: HTMLElement, bar: HTMLProgressElement, refused: boolean, address: string}>} */
+  /** @type {Map<string, {element: HTMLElement, says: HTMLElement, bar: HTMLProgressElement, again: HTMLButtonElement, give: HTMLButtonElement, course?: Course, address: string}>} */
   #rows = new Map();
   #most = 0;
   #edge = 0;
@@ -60,13 +60,16 @@ export class PhotoPanel {
   /** Reads what is there, and goes on with what was left waiting. */
   async start() {
     const left = await waitingFor(this.person, this.path);
+    await this.#reread();
+    if (!this.gone.aborted) for (const w of left) this.#await(w);
+  }
+
+  async #reread() {
     try {
       await this.#read();
     } catch (err) {
-      if (this.gone.aborted) return;
-      put(this.trouble, h('p', { class: 'note bad' }, sayError(err)));
+      if (!this.gone.aborted) put(this.trouble, h('p', { class: 'note bad' }, sayError(err)));
     }
-    for (const w of left) this.#await(w);
   }
 
   async #read() {
@@ -98,10 +101,11 @@ export class PhotoPanel {
     const address = URL.createObjectURL(w.blob);
     const bar = h('progress', { max: 1, value: 0, 'aria-label': 'How much of it is sent' });
     const says = h('p', { class: 'soft' });
+    const again = h('button', { type: 'button', hidden: true, onclick: () => this.#again(w) }, 'Try again');
+    const give = h('button', { type: 'button', class: 'plain', onclick: () => this.#give(w) });
     const element = h('li', {}, h('img', { src: address, alt: '' }),
-      h('div', {}, this.#captionField(w.caption, async (caption) => { w.caption = caption; await keep(w); }), says, bar,
-        h('button', { type: 'button', class: 'plain', onclick: () => this.#give(w) }, 'Don’t send it')));
-    this.#rows.set(w.id, { element, says, bar, refused: false, address });
+      h('div', {}, this.#captionField(w.caption, async (caption) => { w.caption = caption; await keep(w); }), says, bar, h('div', { class: 'acts' }, again, give)));
+    this.#rows.set(w.id, { element, says, bar, again, give, address });
     this.waiting.append(element);
     this.sender.add(w);
   }
@@ -114,17 +118,29 @@ export class PhotoPanel {
     row.bar.value = course.share;
     const says = course.state === 'refused' ? course.says : `This photo ${course.says}.`;
     if (row.says.textContent !== says) row.says.textContent = says;
-    row.says.className = course.state === 'refused' ? 'error' : 'soft';
-    if (course.state === 'refused' && !row.refused) announce(`A photo was refused. ${course.says}`);
-    row.refused = course.state === 'refused';
+    const refused = course.state === 'refused';
+    row.says.className = refused ? 'error' : 'soft';
+    if (refused && row.course?.state !== 'refused') announce(course.arrived ? course.says : `A photo was refused. ${course.says}`);
+    row.again.hidden = !(refused && course.arrived);
+    const give = course.arrived ? 'Leave these words out' : 'Don’t send it';
+    if (row.give.textContent !== give) row.give.textContent = give;
+    row.course = course;
+  }
+
+  /** @param {Waiting} w */
+  #again(w) {
+    this.#rows.get(w.id)?.element.querySelector('input')?.focus();
+    this.sender.again(w.id);
   }
 
   /** @param {Waiting} w */
   async #give(w) {
+    const arrived = this.#rows.get(w.id)?.course?.arrived;
     this.sender.drop(w.id);
     await forget(w.id);
     this.#gone(w.id);
     this.input.focus();
+    if (arrived) await this.#reread();
   }
 
   /** @param {string} id */
@@ -138,8 +154,12 @@ export class PhotoPanel {
 
   /** @param {Waiting} w @param {Photo} photo */
   async #arrived(w, photo) {
-    await forget(w.id);
-    if (photo.caption !== w.caption) photo = await this.#caption(photo, w.caption); // typed while it was sent
+    // Words typed while it was sent, or while those were written.
+    for (let written = photo.caption; written !== w.caption;) {
+      written = w.caption;
+      photo = await this.#caption(photo, written);
+    }
+    await forget(w.id); // not before: what was not written is still kept
     this.#gone(w.id);
     if (!this.#photos.some((p) => p.id === photo.id)) this.#photos.push(photo);
     this.#show();

@@ -6,7 +6,11 @@ const PAUSES = [2, 5, 15, 30, 60]; // seconds; the last one is repeated
 
 /** @typedef {import('../shapes-photos.js').Waiting} Waiting */
 /** @typedef {import('../shapes-photos.js').Photo} Photo */
-/** @typedef {{state: 'waiting' | 'sending' | 'resting' | 'refused', share: number, says: string}} Course */
+/**
+ * How far a photo is; `arrived` once only its words are still to be written.
+ * @typedef {{state: 'waiting' | 'sending' | 'resting' | 'refused', share: number, says: string, arrived?: boolean}} Course
+ */
+/** @typedef {{w: Waiting, course: Course, tries: number, photo?: Photo}} Entry */
 
 /** Whether trying again may help. @param {unknown} err */
 export function mayPass(err) {
@@ -14,15 +18,16 @@ export function mayPass(err) {
   return err.status === 0 || err.status === 401 || err.status === 408 || err.status === 429 || err.status >= 499;
 }
 
-/** @param {unknown} err @returns {string} */
-export function sayRefusal(err) {
+/** @param {unknown} err @param {boolean} [arrived] whether only its words were refused @returns {string} */
+export function sayRefusal(err, arrived = false) {
+  if (arrived) return `The photo has arrived, but not what it shows. ${err instanceof Problem ? err.fields.get('caption') ? `That ${err.fields.get('caption')}.` : err.message : 'It could not be written.'}`;
   if (!(err instanceof Problem)) return 'This photo could not be sent.';
   const why = err.fields.get('photo');
   return why ? `This file ${why}.` : err.message;
 }
 
 export class PhotoSender {
-  /** @type {{w: Waiting, course: Course, tries: number}[]} */
+  /** @type {Entry[]} */
   #line = [];
   #running = false;
   #wake = () => {};
@@ -30,7 +35,7 @@ export class PhotoSender {
   /**
    * @param {object} of
    * @param {(w: Waiting, onshare: (share: number) => void) => Promise<Photo>} of.send
-   * @param {(w: Waiting, photo: Photo) => Promise<void>} of.arrived
+   * @param {(w: Waiting, photo: Photo) => Promise<void>} of.arrived writes what is left to write, and is called again until that is done
    * @param {(w: Waiting, course: Course) => void} of.course
    * @param {(seconds: number, early: Promise<void>) => Promise<void>} of.pause ends when early does
    * @param {AbortSignal} of.gone
@@ -41,8 +46,20 @@ export class PhotoSender {
 
   /** @param {Waiting} w */
   add(w) {
-    const entry = { w, course: /** @type {Course} */ ({ state: 'waiting', share: 0, says: '' }), tries: 0 };
+    /** @type {Entry} */
+    const entry = { w, course: { state: 'waiting', share: 0, says: '' }, tries: 0 };
     this.#line.push(entry);
+    this.#wait(entry);
+  }
+
+  /** Tries one again that was refused. @param {string} id */
+  again(id) {
+    const entry = this.#line.find((e) => e.w.id === id && e.course.state === 'refused');
+    if (entry) this.#wait(entry);
+  }
+
+  /** @param {Entry} entry */
+  #wait(entry) {
     this.#tell(entry, { state: 'waiting', share: 0, says: 'waits its turn' });
     this.run();
   }
@@ -66,30 +83,36 @@ export class PhotoSender {
     this.#running = false;
   }
 
-  /** @param {{w: Waiting, course: Course, tries: number}} entry */
+  /** @param {Entry} entry */
   async #try(entry) {
-    this.#tell(entry, { state: 'sending', share: 0, says: 'is being sent' });
+    this.#tell(entry, { state: 'sending', share: 0, says: entry.photo ? 'has arrived; what it shows is being written' : 'is being sent' });
     try {
-      const photo = await this.of.send(entry.w, (share) => this.#tell(entry, { state: 'sending', share, says: 'is being sent' }));
+      entry.photo ??= await this.of.send(entry.w, (share) => this.#tell(entry, { state: 'sending', share, says: 'is being sent' }));
+      await this.of.arrived(entry.w, entry.photo);
       this.drop(entry.w.id);
-      await this.of.arrived(entry.w, photo);
     } catch (err) {
       if (this.of.gone.aborted || !this.#line.includes(entry)) return;
+      const arrived = Boolean(entry.photo);
       if (!mayPass(err)) {
-        this.#tell(entry, { state: 'refused', share: 0, says: sayRefusal(err) });
+        this.#tell(entry, { state: 'refused', share: 0, says: sayRefusal(err, arrived) });
         return;
       }
-      const out = err instanceof Problem && err.status === 401;
-      this.#tell(entry, { state: 'resting', share: 0, says: out ? 'is kept here: sign in again, then it is sent' : 'is kept here and sent when the network is back' });
+      this.#tell(entry, { state: 'resting', share: 0, says: sayRest(err, arrived) });
       const early = new Promise((resolve) => { this.#wake = () => resolve(undefined); });
       await this.of.pause(PAUSES[Math.min(entry.tries, PAUSES.length - 1)], /** @type {Promise<any>} */ (early));
       entry.tries += 1;
     }
   }
 
-  /** @param {{w: Waiting, course: Course}} entry @param {Course} course */
+  /** @param {Entry} entry @param {Course} course */
   #tell(entry, course) {
-    entry.course = course;
-    this.of.course(entry.w, course);
+    entry.course = { ...course, arrived: Boolean(entry.photo) };
+    this.of.course(entry.w, entry.course);
   }
+}
+
+/** @param {unknown} err @param {boolean} arrived */
+function sayRest(err, arrived) {
+  const [what, then] = arrived ? ['has arrived; what it shows is kept here', 'written'] : ['is kept here', 'sent'];
+  return err instanceof Problem && err.status === 401 ? `${what}: sign in again, then it is ${then}` : `${what} and ${then} when the network is back`;
 }

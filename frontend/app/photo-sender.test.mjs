@@ -8,8 +8,8 @@ import { sayLimits } from './photo-words.js';
 const photo = (id) => ({ id, person: 'me', path: '/p', blob: null, caption: '', at: '' });
 
 /** A sender whose sends answer from a list. */
-function sending(answers) {
-  const [sent, arrived, courses, pauses] = [[], [], [], []];
+function sending(answers, writes = []) {
+  const [sent, arrived, courses, pauses, told] = [[], [], [], [], []];
   const gone = new AbortController();
   const sender = new PhotoSender({
     gone: gone.signal,
@@ -20,11 +20,15 @@ function sending(answers) {
       if (answer instanceof Error) throw answer;
       return { id: answer };
     },
-    arrived: async (w, p) => { arrived.push([w.id, p.id]); },
-    course: (w, c) => courses.push(`${w.id} ${c.state}`),
+    arrived: async (w, p) => {
+      const wrong = writes.shift();
+      if (wrong) throw wrong;
+      arrived.push([w.id, p.id]);
+    },
+    course: (w, c) => { courses.push(`${w.id} ${c.state}`); told.push(c); },
     pause: async (seconds) => { pauses.push(seconds); },
   });
-  return { sender, sent, arrived, courses, pauses, gone };
+  return { sender, sent, arrived, courses, pauses, told, gone };
 }
 const settle = () => new Promise((resolve) => { setImmediate(resolve); });
 
@@ -51,6 +55,26 @@ test('what is refused is not tried again, and the next one goes on', async () =>
   await settle();
   assert.deepEqual(s.sent, ['a', 'b']);
   assert.deepEqual(s.arrived, [['b', '2']]);
+});
+test('words that are refused after the photo has arrived are said, and tried again without sending it twice', async () => {
+  const s = sending(['1', '2'], [new Problem(422, { detail: 'no', errors: [{ location: 'body.caption', message: 'is too long' }] })]);
+  s.sender.add(photo('a'));
+  s.sender.add(photo('b'));
+  await settle();
+  assert.deepEqual(s.arrived, [['b', '2']]);
+  const refused = s.told.find((c) => c.state === 'refused');
+  assert.deepEqual([refused.arrived, refused.says], [true, 'The photo has arrived, but not what it shows. That is too long.']);
+  s.sender.again('a');
+  await settle();
+  assert.deepEqual(s.sent, ['a', 'b']);
+  assert.deepEqual(s.arrived, [['b', '2'], ['a', '1']]);
+});
+test('words that the network lost are written when it is back', async () => {
+  const s = sending(['1'], [new Problem(0, {}), new Problem(503, {})]);
+  s.sender.add(photo('a'));
+  await settle();
+  assert.deepEqual([s.sent, s.arrived, s.pauses], [['a'], [['a', '1']], [2, 5]]);
+  assert.match(s.told.find((c) => c.state === 'resting').says, /^has arrived; what it shows is kept here and written/);
 });
 test('one that is taken out is not tried again', async () => {
   const s = sending([new Problem(0, {}), '1']);

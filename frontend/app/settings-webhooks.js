@@ -7,6 +7,7 @@ import * as api from './api.js';
 import { announce } from './shell.js';
 import { sayError } from './problem.js';
 import { sayMoment } from '../parts/dates.js';
+import { sayNotice } from './webhook-words.js';
 
 /** @typedef {import('../shapes-webhooks.js').Webhook} Webhook */
 /** @typedef {import('../shapes-webhooks.js').WebhookKind} WebhookKind */
@@ -122,7 +123,7 @@ export function webhooksSection({ gone, settings }) {
   function deliveries(found, again) {
     return h('data-table', { empty: 'Nothing yet.', '.rows': found.items, '.columns': [
       { label: 'When', head: true, cell: (/** @type {WebhookDelivery} */ d) => sayMoment(d.at, settings.zone) },
-      { label: 'Of', cell: (/** @type {WebhookDelivery} */ d) => h('details', {}, h('summary', {}, d.kind), h('code', {}, d.body)) },
+      { label: 'Of', cell: (/** @type {WebhookDelivery} */ d) => h('details', {}, h('summary', {}, sayNotice(d.kind, kinds)), h('code', {}, d.body)) },
       { label: 'What came of it', cell: (/** @type {WebhookDelivery} */ d) => came(d) },
       { label: '', cell: (/** @type {WebhookDelivery} */ d) => h('button', { type: 'button', 'aria-label': `Send again the notice of ${sayMoment(d.at, settings.zone)}`, onclick: () => again(d) }, 'Send again') }] });
   }

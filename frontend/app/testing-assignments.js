@@ -47,7 +47,7 @@ function acts(a, desk) {
   const report = a.report_id ? h('a', { class: 'button', href: `/d/${encodeURIComponent(desk.design.slug)}/reports/${a.report_id}`, 'aria-label': `Report of ${handle}` }, 'Report') : null;
   if (!desk.may || a.state === 'withdrawn') return h('div', { class: 'row-acts' }, report);
   return h('div', { class: 'row-acts' }, report,
-    h('button', { type: 'button', 'data-key': `invite-${a.id}`, 'aria-label': `Invitation link for ${handle}`, onclick: () => invite(`/assignments/${a.id}/invitation`, handle, () => { desk.refresh().catch((err) => { if (!desk.view.gone.aborted) announce(sayError(err)); }); }) }, 'Invitation link'),
+    h('button', { type: 'button', 'data-key': `invite-${a.id}`, 'aria-label': `Invitation link for ${handle}`, onclick: () => invite(`/assignments/${a.id}/invitation`, a.person, () => { desk.refresh().catch((err) => { if (!desk.view.gone.aborted) announce(sayError(err)); }); }) }, 'Invitation link'),
     a.report_id ? null : h('button', { type: 'button', 'data-key': `change-${a.id}`, 'aria-label': `Change size or day of ${handle}`, onclick: () => change(a, desk) }, 'Change'),
     a.report_id ? null : h('button', { type: 'button', 'data-key': `yarn-${a.id}`, 'aria-label': `Yarn sent to ${handle}`, onclick: () => yarnSent(a, desk) }, 'Yarn'),
     h('button', { type: 'button', 'data-key': `withdraw-${a.id}`, 'aria-label': `Withdraw ${handle}`, onclick: () => withdraw(a, desk) }, 'Withdraw'));

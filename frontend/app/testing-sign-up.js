@@ -17,25 +17,26 @@ export async function openSignUp(desk) {
   const inside = h('div', {}, h('p', { class: 'soft' }, 'One moment.'));
   openDialog('Sign-up page', desk.view.gone, inside);
   try {
-    show(await api.get(path).catch((err) => { if (err.status === 404) return null; throw err; }));
+    show(await api.get(path));
   } catch (err) {
     put(inside, h('p', { class: 'note bad' }, sayError(err)));
   }
 
-  /** @param {SignUpPage | null} page */
+  /** @param {SignUpPage} page */
   function show(page) {
+    const opened = page.link !== '';
     put(inside,
       h('p', {}, 'Whoever has the link can offer to make a size; no sign-in is needed. The page shows the sizes, the yarn, the days and what testers agree to, and none of the counts.'),
-      page ? link(page) : null,
-      h('entry-form', { say: page ? 'Save' : 'Open the page', '.save': save },
-        h('form-field', { name: 'introduction', label: 'Your words at the top', kind: 'area', maxlength: 4000, value: page?.introduction ?? '' }),
-        h('form-field', { name: 'closes_on', label: 'Last day to apply', kind: 'date', hint: 'Leave it empty to take offers as long as the call is open.', value: page?.closes_on ?? '' }),
-        h('check-field', { name: 'open', label: 'The page is open', value: page && !page.open ? 'false' : 'true' })));
+      opened ? link(page) : null,
+      h('entry-form', { say: opened ? 'Save' : 'Open the page', '.save': save },
+        h('form-field', { name: 'introduction', label: 'Your words at the top', kind: 'area', maxlength: 4000, value: page.introduction }),
+        h('form-field', { name: 'closes_on', label: 'Last day to apply', kind: 'date', hint: 'Leave it empty to take offers as long as the call is open.', value: page.closes_on ?? '' }),
+        h('check-field', { name: 'open', label: 'The page is open', value: opened && !page.open ? 'false' : 'true' })));
 
     /** @param {Record<string, any>} values */
     async function save(values) {
       const body = { ...values, closes_on: values.closes_on || undefined };
-      show(await api.put(path, body, page ? { revision: page.revision } : {}));
+      show(await api.put(path, body, opened ? { revision: page.revision } : {}));
       announce(values.open ? 'The sign-up page is open.' : 'The sign-up page is closed.');
     }
   }

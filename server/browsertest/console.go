@@ -11,10 +11,21 @@ import (
 )
 
 // listen gathers what the page complains of: uncaught errors, refused content,
-// failed requests.
+// failed requests, and what its own code calls an error.
 func (p *Page) listen() {
 	entries := chromedp.Events(p.ctx, log.EntryAdded)
 	thrown := chromedp.Events(p.ctx, runtime.ExceptionThrown)
+	said := chromedp.Events(p.ctx, runtime.ConsoleAPICalled)
+	go func() {
+		for e, err := range said {
+			if err != nil {
+				return
+			}
+			if e.Type == runtime.ConsoleAPICalledTypeError || e.Type == runtime.ConsoleAPICalledTypeAssert {
+				p.complain(consoleText(e.Args))
+			}
+		}
+	}()
 	go func() {
 		for e, err := range entries {
 			if err != nil {
@@ -39,6 +50,17 @@ func (p *Page) listen() {
 	}()
 }
 
+// consoleText is what a page's code wrote to its console.
+func consoleText(args []*runtime.RemoteObject) string {
+	words := make([]string, len(args))
+	for i, a := range args {
+		if words[i] = a.Description; words[i] == "" {
+			words[i] = string(a.Value)
+		}
+	}
+	return strings.Join(words, " ")
+}
+
 func (p *Page) complain(text string) {
 	p.mu.Lock()
 	defer p.mu.Unlock()
@@ -61,6 +83,6 @@ func (p *Page) NoErrors(expected ...string) {
 		for _, x := range expected {
 			known = known || strings.Contains(e, x)
 		}
-		require.True(p.t, known, "the page complains: %s", e)
+		require.True(p.t, known, "the page %s complains: %s", Eval[string](p, "location.pathname"), e)
 	}
 }

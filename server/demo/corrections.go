@@ -37,20 +37,3 @@ func (k *correction) move(to models.CorrectionState) func(context.Context, model
 		return err
 	}
 }
-
-// tellCorrected tells the testers of a call what was corrected.
-func (r *round) tellCorrected(ctx context.Context, as models.Actor) error {
-	due, err := r.store.Reminders(ctx, r.callID)
-	if err != nil {
-		return err
-	}
-	for _, x := range due {
-		if x.Kind != models.RemindCorrection {
-			continue
-		}
-		if err := r.store.MarkTold(ctx, as, r.callID, x.PersonID, x.Kind, x.About); err != nil {
-			return err
-		}
-	}
-	return nil
-}

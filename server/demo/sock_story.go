@@ -31,7 +31,8 @@ func tellSock(d *diary, store *models.Store) {
 	})
 	d.on(-17, "17:00", designer, "releases the sock", run.release)
 	d.on(-17, "17:20", designer, "puts the corrections where readers find them", run.tick(0, models.ItemCorrections))
-	d.on(-15, "10:00", designer, "thanks the testers", run.tick(0, models.ItemThanks))
+	d.on(-15, "09:50", designer, "thanks the testers", r.tell(models.RemindThanks))
+	d.on(-15, "10:00", designer, "ticks the thanks off", run.tick(0, models.ItemThanks))
 }
 
 func testSock(d *diary, r *round) {
@@ -105,7 +106,7 @@ func correctSock(d *diary, r *round) {
 	})
 	d.on(-58, "14:30", designer, "has the gusset in the text", seam.move(models.CorrectionInText))
 	d.on(-58, "14:31", designer, "has the heel flap in the text", edge.move(models.CorrectionInText))
-	d.on(-57, "09:00", designer, "tells the testers", r.tellCorrected)
+	d.on(-57, "09:00", designer, "tells the testers", r.tell(models.RemindCorrection))
 	d.on(-16, "10:00", designer, "announces the gusset", seam.move(models.CorrectionAnnounced))
 	d.on(-1, "18:00", techEditor, "drafts what a reader found", func(ctx context.Context, as models.Actor) error {
 		toe := &correction{store: r.store}

@@ -221,11 +221,23 @@ func sockIsCorrected(t *testing.T, store *models.Store, design string) {
 		require.Empty(t, m.Due, m.Handle)
 		require.Equal(t, []int{1, 2}, m.Told, m.Handle)
 	}
+	nothingIsDueInTheSocksCall(t, store, design)
 	public, err := store.PublicCorrections(ctx, "marlstep-sock")
 	require.NoError(t, err)
 	require.Len(t, public.List, 1)
 	_, err = store.PublicCorrections(ctx, "fenwhistle-pullover")
 	require.Equal(t, models.NotFound, models.KindOf(err))
+}
+
+// nothingIsDueInTheSocksCall: its list of the release has the thanks ticked off.
+func nothingIsDueInTheSocksCall(t *testing.T, store *models.Store, design string) {
+	t.Helper()
+	calls, _, err := store.TestCalls(context.Background(), design, models.Page{})
+	require.NoError(t, err)
+	require.Len(t, calls, 1)
+	due, err := store.Reminders(context.Background(), calls[0].ID)
+	require.NoError(t, err)
+	require.Empty(t, due)
 }
 
 func toteIsInSampleMaking(t *testing.T, store *models.Store) {

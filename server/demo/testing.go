@@ -129,3 +129,22 @@ func (r *round) close(ctx context.Context, as models.Actor) error {
 	_, err = r.store.ChangeTestCall(ctx, as, r.callID, &call.Revision, models.TestCallChange{Closed: &yes})
 	return err
 }
+
+// tell passes on what of a kind is due to the testers.
+func (r *round) tell(kind models.ReminderKind) deed {
+	return func(ctx context.Context, as models.Actor) error {
+		due, err := r.store.Reminders(ctx, r.callID)
+		if err != nil {
+			return err
+		}
+		for _, x := range due {
+			if x.Kind != kind {
+				continue
+			}
+			if err := r.store.MarkTold(ctx, as, r.callID, x.PersonID, x.Kind, x.About); err != nil {
+				return err
+			}
+		}
+		return nil
+	}
+}
