@@ -4,6 +4,7 @@ import (
 	"regexp"
 	"strings"
 	"testing"
+	"time"
 
 	"github.com/stretchr/testify/require"
 
@@ -94,16 +95,25 @@ func TestEveryPageIsAccessible(t *testing.T) {
 	}
 }
 
-// TestSignUpPageOpensWithoutComplaint: where none was opened yet, too.
+// TestSignUpPageOpensWithoutComplaint asks for a page that nobody has opened
+// yet, and opens it.
 func TestSignUpPageOpensWithoutComplaint(t *testing.T) {
 	s := demoStudio(t)
+	teasel, err := s.Store.PersonByLogin(t.Context(), "teasel")
+	require.NoError(t, err)
+	designer := s.For(teasel)
+	sizes := designer.Get("/designs/oddmarrow-tote").Want(200).Map()["sizes"].([]any)
+	today := models.DateOf(s.Store.Now(), time.UTC)
+	slot := map[string]any{"size_id": sizes[0].(map[string]any)["id"], "fewest": 1, "wanted": 1, "most": 2}
+	designer.Post("/designs/oddmarrow-tote/calls", map[string]any{"title": "Tote round", "opens_on": today, "due_on": today.Add(30), "slots": []any{slot}}).Want(201)
 	p := browsertest.Open(t, s.URL, 320, 740)
 	submitSignIn(p, "teasel")
 	p.At("/")
-	p.Goto("/d/fenwhistle-pullover/testing")
+	p.Goto("/d/oddmarrow-tote/testing")
 	p.Press("Sign-up page")
 	p.See("Whoever has the link can offer to make a size")
 	p.Accessible()
+	p.NoSidewaysScrolling()
 	p.NoErrors()
 	p.Press("Open the page")
 	p.See("Copy the link")

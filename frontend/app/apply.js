@@ -25,7 +25,8 @@ export async function draw(view) {
   const token = location.hash.slice(1);
   view.title('Offer to test');
   if (!token) {
-    put(view.page, h('p', {}, 'Open the whole link, with the part after the #.'));
+    put(view.page, h('p', {}, 'Open the whole link that the studio has published, with the part after the #; without it this page can’t tell which call you mean.'),
+      h('p', {}, 'You test here already? ', h('a', { href: '/sign-in' }, 'Sign in')));
     return;
   }
   /** @type {SignUpForm} */

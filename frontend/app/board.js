@@ -86,9 +86,12 @@ function lede(b) {
     h('p', {}, `${d.craft}, ${d.audience}, ${d.terms.toUpperCase()} terms · ${sayGauge(d.gauge)}`),
     h('p', {}, b.version ? `version ${b.version.number}${b.version.given_out_at ? '' : ', no tester has it yet'}` : 'no version yet',
       b.call ? [' · ', h('a', { href: `/d/${encodeURIComponent(d.slug)}/testing` }, b.call.title), ` with version ${b.call.version_number}, due ${sayDay(b.call.due_on, b.today)}`,
-        h('span', { class: b.call.days_left < 0 ? 'pin' : undefined }, ` (${sayDaysLeft(b.call.days_left)})`)] : ' · no test call yet'),
+        h('span', { class: b.call.days_left < 0 && reportsOut(b) ? 'pin' : undefined }, ` (${sayDaysLeft(b.call.days_left)})`)] : ' · no test call yet'),
   ];
 }
+
+/** Whether a report is still out. @param {Board} b */
+const reportsOut = (b) => b.sizes.some((z) => z.testers.reported < z.testers.assigned);
 
 /** Says which sizes and installments moved. @param {Board} before @param {Board} after */
 function whatChanged(before, after) {

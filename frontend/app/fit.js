@@ -56,7 +56,7 @@ function show(bench) {
     h('p', {}, h('a', { href: `/d/${slug}/fit/report` }, 'The whole test as a report to print'), ' · ', h('a', { href: `/d/${slug}/yarn` }, 'How much yarn to state')),
     takeOutSeveral(bench.path, [['findings', 'the findings'], ['comparison', 'each point compared'], ['measure-requests', 'what was asked again']]));
   if (fit.problem || fit.pieces.length === 0) {
-    put(view.page, h('p', { class: fit.problem ? 'note' : 'soft' }, fit.problem || 'Nobody has reported yet. As soon as testers do, this page says whether what is off is their gauge, the fabric, a slip, or the pattern.'),
+    put(view.page, h('p', { class: fit.problem ? 'note' : 'soft' }, fit.problem || 'Nobody has reported yet. As soon as testers do, this page says whether what is off is their gauge, the fabric, a slip, or the pattern.', fit.problem ? null : [' ', h('a', { href: `/d/${slug}/testing` }, 'See who is testing')]),
       parts.waiting.length ? waiting(parts.waiting, bench) : null, requests(bench));
     return;
   }

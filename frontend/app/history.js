@@ -2,7 +2,7 @@ import { h, put } from '../parts/h.js';
 import { sayMoment } from '../parts/dates.js';
 import * as api from './api.js';
 import { takeOutSeveral } from './take-out.js';
-import { changesOf, sayEntity } from './history-words.js';
+import { changesOf, sayDeed } from './history-words.js';
 
 export const sheets = ['history'];
 
@@ -35,7 +35,7 @@ function item(e, zone) {
   const changes = changesOf(e.before, e.after);
   return h('li', { tabindex: '-1' },
     h('p', { class: 'when' }, h('time', { datetime: e.at }, sayMoment(e.at, zone))),
-    h('div', {}, h('p', {}, h('b', {}, e.actor || 'the server'), ` ${e.action} ${sayEntity(e.entity)}`),
+    h('div', {}, h('p', {}, h('b', {}, e.actor || 'the server'), ` ${sayDeed(e.entity, e.action)}`),
       changes.length ? h('details', {}, h('summary', {}, changes.length === 1 ? 'One value' : `${changes.length} values`),
         h('dl', { class: 'pairs' }, changes.map((c) => [h('dt', {}, c.where), h('dd', {}, c.from === '' ? null : h('del', {}, c.from), c.from !== '' && c.to !== '' ? ' → ' : '', c.to === '' ? null : h('ins', {}, c.to))]))) : null));
 }

@@ -17,7 +17,8 @@ export async function draw({ page, lede, settings, title }) {
   const token = location.hash.slice(1);
   title('Join');
   if (!token) {
-    put(page, h('p', {}, 'Open the whole invitation link, with the part after the #.'));
+    put(page, h('p', {}, 'Open the whole invitation link, with the part after the #. Is it lost, or has it been used? The studio can give you a new one.'),
+      h('p', {}, 'You have chosen a password already? ', h('a', { href: '/sign-in' }, 'Sign in')));
     return;
   }
   const found = await api.post('/invitations/look', { token });

@@ -20,7 +20,7 @@ export function dataSection({ me, gone, settings }) {
     h('div', { class: 'acts' },
       h('button', { type: 'button', onclick: () => reached(async () => put(shown, sections(await read(), settings.zone))) }, 'Look at it'),
       h('button', { type: 'button', onclick: () => reached(async () => saveAs(`tenter-data-${me.handle}.json`, await read())) }, 'Download it'),
-      h('a', { href: '/api/v1/me/photos.zip', download: true }, 'Download my photos'),
+      h('a', { class: 'button', href: '/api/v1/me/photos.zip', download: true }, 'Download my photos'),
       h('button', { type: 'button', class: 'grave', onclick: ask }, 'Erase it …')),
     trouble, shown);
 

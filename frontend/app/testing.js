@@ -90,7 +90,7 @@ function show(desk, parts) {
   const [call, slots, plan, applicants, assignments, reminders, reports, remarks] = parts;
   put(desk.view.lede, desk.design.name, takeOutSeveral(desk.path, TABLES.filter(([name]) => (name !== 'bodies' && name !== 'consents') || desk.may)));
   drawCall(call, desk);
-  for (const part of [slots, applicants, assignments, reports]) part.hidden = !desk.call;
+  for (const part of [slots, applicants, assignments, reminders, reports]) part.hidden = !desk.call;
   plan.hidden = !desk.call || Boolean(desk.call.closed_at) || desk.plan === undefined;
   if (!plan.hidden) drawPlan(plan, desk);
   if (desk.call) {

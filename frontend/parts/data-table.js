@@ -9,6 +9,16 @@ import { h, put } from './h.js';
  */
 
 /**
+ * What a cell holds as one thing, so that beside a label on a card its words
+ * stay together; an empty cell stays empty.
+ * @param {import('./h.js').Child} child
+ */
+function whole(child) {
+  const box = h('div', { class: 'cell' }, child);
+  return box.firstChild ? box : null;
+}
+
+/**
  * `<data-table caption="…" empty="…">`: a table that turns into cards on a
  * small screen (style sheet `data-table`). Set `.columns`, then `.rows`.
  */
@@ -42,8 +52,8 @@ export class DataTable extends HTMLElement {
   /** @param {any} row */
   #row(row) {
     return h('tr', { role: 'row' }, this.columns.map((c) => (c.head
-      ? h('th', { role: 'rowheader', scope: 'row' }, c.cell(row))
-      : h('td', { role: 'cell', class: c.num ? 'num' : undefined, 'data-label': c.label }, c.cell(row)))));
+      ? h('th', { role: 'rowheader', scope: 'row' }, whole(c.cell(row)))
+      : h('td', { role: 'cell', class: c.num ? 'num' : undefined, 'data-label': c.label }, whole(c.cell(row))))));
   }
 }
 customElements.define('data-table', DataTable);
