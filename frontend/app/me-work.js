@@ -3,6 +3,7 @@ import { sayMoment } from '../parts/dates.js';
 import * as api from './api.js';
 import { announce } from './shell.js';
 import { sayError } from './problem.js';
+import { isStaff } from './session.js';
 import { workForm } from './work-form.js';
 
 /** When I work: days, hours, days away, and how fast I make. @param {import('../shapes.js').View} view */
@@ -25,7 +26,7 @@ export async function calendarSection(view) {
   function show(state) {
     const address = state.link ? h('input', { readonly: true, value: state.link, 'aria-label': 'Address of my calendar', onfocus: (/** @type {any} */ e) => e.target.select() }) : null;
     put(section, h('h2', {}, 'My calendar'),
-      h('p', { class: 'soft' }, 'Air dates, days to record, shoots and what is due, for any program that reads calendars from an address (iCalendar). Whoever has the address can read it: keep it to yourself, and end it when it got out.'),
+      h('p', { class: 'soft' }, isStaff(view.me) ? 'Air dates, days to record, shoots and what is due' : 'The days on which something is due of you', ', for any program that reads calendars from an address (iCalendar). Whoever has the address can read it: keep it to yourself, and end it when it got out.'),
       state.made_at ? h('p', {}, `The link was made ${sayMoment(state.made_at, view.settings.zone)}.`) : h('p', {}, 'There is no link yet.'),
       address ? [h('p', { class: 'note' }, 'This is shown once:'), address] : null,
       h('div', { class: 'acts' },

@@ -28,8 +28,8 @@ function show(view, studio, week) {
   const mine = week.week.filter((w) => mayAdd || w.who === view.me.handle);
   const holds = week.holds.filter((x) => mayAdd || x.held_by === view.me.handle);
   put(view.page,
-    h('section', { class: 'sec', 'aria-labelledby': 'needs' }, h('h2', { id: 'needs' }, 'What needs you today'),
-      studio.today_needs.length === 0 ? h('p', { class: 'soft' }, 'Nothing is waiting for you.')
+    h('section', { class: 'sec', 'aria-labelledby': 'needs' }, h('h2', { id: 'needs' }, mayAdd ? 'What needs you today' : 'What needs somebody today'),
+      studio.today_needs.length === 0 ? h('p', { class: 'soft' }, mayAdd ? 'Nothing is waiting for you.' : 'Nothing is waiting.')
         : h('ul', { class: 'plain rows needs' }, studio.today_needs.map((n) => h('li', {},
           n.due_on ? h('span', { class: n.due_on < studio.today ? 'pin due' : 'soft due' }, sayDay(n.due_on, studio.today)) : h('span', { class: 'due' }),
           n.where ? h('a', { href: n.where }, n.sentence) : n.sentence)))),
