@@ -13,7 +13,7 @@ export function drawGates(section, board) {
     h('ul', { class: 'plain gates' },
       shut.map((g) => h('li', {}, h('b', {}, g.name), g.where ? h('a', { href: g.where }, g.why) : h('span', {}, g.why)))),
     open.length ? h('p', { class: 'soft' }, 'Open: ', open.map((g) => (g.by_hand ? `${g.name} (by hand)` : g.name)).join(', '), '.') : null,
-    h('p', {}, h('a', { href: `/d/${encodeURIComponent(board.design.slug)}/release` }, 'The gates of each installment, and what goes out when')));
+    h('p', { class: 'no-print' }, h('a', { href: `/d/${encodeURIComponent(board.design.slug)}/release` }, 'The gates of each installment, and what goes out when')));
 }
 
 /**

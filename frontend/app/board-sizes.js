@@ -29,7 +29,7 @@ export function drawSizes(section, board, shown, choice, unit, before) {
           h('th', { role: 'columnheader', scope: 'col' }, 'Size'), h('th', { role: 'columnheader', scope: 'col' }, 'Testers and samples'),
           shown.map((p) => h('th', { role: 'columnheader', scope: 'col' }, p.name, h('span', { class: 'tol' }, ` ± ${sayCM(p.tolerance_cm, unit)}`))))),
         h('tbody', { role: 'rowgroup' }, board.sizes.map((s) => h('tr', { role: 'row', id: `size-${s.id}`, class: isNew(s) ? 'fresh' : undefined },
-          h('th', { role: 'rowheader', scope: 'row' }, h('span', { class: 'of-size' }, 'Size '), s.name, s.filmed ? h('span', { class: 'tag' }, 'filmed') : null),
+          h('th', { role: 'rowheader', scope: 'row', class: s.name.length > 4 ? 'long' : undefined }, h('span', { class: 'of-size' }, 'Size '), s.name, s.filmed ? h('span', { class: 'tag' }, 'filmed') : null),
           h('td', { role: 'cell', class: 'who' }, testers(s.testers), madeBefore(s, board.design.slug), samples(s, board.design.slug)),
           shown.map((p, i) => cell(board, s, p, halves[i], unit)))))),
       tapeKey()]);

@@ -36,7 +36,7 @@ function easeOf(point, size, finished, unit) {
   const found = finished.find((f) => f.point === point.name && f.size === size.name);
   if (!found || found.expected === null) return h('p', { class: 'figures soft' }, '–');
   const ease = found.ease ?? null;
-  return h('p', { class: 'figures' }, bareCM(found.expected, unit), ease === null ? null : h('span', { class: 'soft' }, ` ease ${ease > 0 ? '+' : ''}${bareCM(ease, unit)}`));
+  return h('p', { class: 'figures' }, bareCM(found.expected, unit), ease === null ? null : [' ', h('span', { class: 'soft' }, `ease ${ease > 0 ? '+' : ''}${bareCM(ease, unit)}`)]);
 }
 
 /**

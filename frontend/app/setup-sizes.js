@@ -74,7 +74,7 @@ export class SizesEditor {
     return h('tr', {},
       h('td', { class: 'first' }, input(0, `Name of size ${r + 1}`, row.name, `sizes[${r}].name`)),
       dimensions.map((d, c) => h('td', {}, input(c + 1, `${d || 'measurement'}, ${name}`, row.body[c] || '', `sizes[${r}].body[${c}]`))),
-      h('td', {}, h('input', { type: 'radio', name: 'filmed-size', 'aria-label': `${name} is the filmed size`, '.checked': row.filmed, onchange: () => rows.forEach((x, i) => { x.filmed = i === r; }) })),
+      h('td', {}, h('label', { class: 'bare tick' }, h('input', { type: 'radio', name: 'filmed-size', 'aria-label': `${name} is the filmed size`, '.checked': row.filmed, onchange: () => rows.forEach((x, i) => { x.filmed = i === r; }) }))),
       h('td', { class: 'moves' },
         h('button', { type: 'button', class: 'plain', 'aria-label': `Move ${name} up`, onclick: () => this.#move(r, -1) }, '↑'),
         h('button', { type: 'button', class: 'plain', 'aria-label': `Move ${name} down`, onclick: () => this.#move(r, 1) }, '↓'),

@@ -57,7 +57,7 @@ function usualDue(p) {
 function tick(x, left, count) {
   const box = h('input', { type: 'checkbox', '.checked': !left.has(x.person_id), 'data-key': `tick-${x.person_id}`, 'aria-label': `Take the change for ${x.handle}`,
     onchange: () => { if (box.checked) left.delete(x.person_id); else left.add(x.person_id); count(); } });
-  return box;
+  return h('label', { class: 'bare tick' }, box);
 }
 
 /** @param {string | undefined} id @param {Proposal} p */
