@@ -136,6 +136,7 @@ func tellAProgram(p *browsertest.Page, look func(string)) {
 	p.Press("Send a trial to")
 	p.Press("What it was told")
 	p.See("On its way.")
+	p.See("A trial, to see whether it arrives.")
 	look("webhook-told")
 	p.Press("Look again")
 	p.Press("Close")

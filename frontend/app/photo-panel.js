@@ -161,7 +161,9 @@ export class PhotoPanel {
     }
     await forget(w.id); // not before: what was not written is still kept
     this.#gone(w.id);
-    if (!this.#photos.some((p) => p.id === photo.id)) this.#photos.push(photo);
+    const at = this.#photos.findIndex((p) => p.id === photo.id); // it may have been read as it was before its words
+    if (at < 0) this.#photos.push(photo);
+    else this.#photos[at] = photo;
     this.#show();
     announce(this.#rows.size === 0 ? 'All photos have arrived.' : 'A photo has arrived.');
   }
