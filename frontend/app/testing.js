@@ -124,7 +124,7 @@ function drawCall(section, desk) {
         h('button', { type: 'button', 'data-key': 'close-call', onclick: () => (call.closed_at ? setClosed(desk, call) : closeCall(desk)) }, call.closed_at ? 'Open it again' : 'Close it'),
         call.closed_at ? null : h('button', { type: 'button', 'data-key': 'sign-up', onclick: () => openSignUp(desk) }, 'Sign-up page'), open(desk)) : null),
     desk.summary ? callSummary(desk.summary) : null,
-    h('p', {}, `Version ${version?.number ?? '?'}, from ${sayDay(call.opens_on, today)}, reports due ${sayDay(call.due_on, today)} `, h('span', { class: left < 0 ? 'pin' : 'soft' }, `(${sayDaysLeft(left)})`)),
+    h('p', {}, `Version ${version?.number ?? '?'}, from ${sayDay(call.opens_on, today)}, reports due ${sayDay(call.due_on, today)} `, h('span', { class: left < 0 && !call.closed_at ? 'pin' : 'soft' }, `(${sayDaysLeft(left)})`)),
     call.confidentiality ? h('blockquote', {}, h('p', {}, call.confidentiality)) : h('p', { class: 'soft' }, 'Testers are told nothing about confidentiality.'));
 }
 
