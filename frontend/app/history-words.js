@@ -46,7 +46,7 @@ const plain = (key) => (/^\d+$/.test(key) ? String(Number(key) + 1) : key.replac
 /** @type {Record<string, string>} */
 const THINGS = {
   design: 'the design', sizes: 'the sizes', points: 'the points of measure', yarn: 'the amounts of yarn', states: 'the states of the text', estimates: 'the estimates',
-  features: 'what the garment has', caution: 'a caution', 'count sheet': 'the counts', 'check-in': 'how far they are', 'sign-off': 'a sign-off', invitation: 'an invitation link',
+  features: 'what the garment has', 'count sheet': 'the counts', 'check-in': 'how far they are', invitation: 'an invitation link',
   'sign-up page': 'the sign-up page', 'release tick': 'an item of the release', 'gate override': 'an opened gate', measure_request: 'a wish to measure again', extension: 'a wish for more time',
 };
 
