@@ -4,6 +4,7 @@ import (
 	"os"
 	"path/filepath"
 	"strings"
+	"time"
 
 	"github.com/stretchr/testify/require"
 
@@ -12,6 +13,10 @@ import (
 
 // axeVariable names axe-core's script where it isn't beside the checks.
 const axeVariable = "TENTER_TEST_AXE"
+
+// axePatience is how long axe-core may look at a page: the longest has some
+// hundred sections, and the machine may be busy.
+const axePatience = 2 * time.Minute
 
 // axe returns the script of axe-core, an open-source checker of the WCAG.
 func (p *Page) axe() string {
@@ -35,7 +40,7 @@ func (p *Page) Accessible() {
 	Eval[bool](p, "(() => { if (!window.axe) {\n"+p.axe()+"\n} return true; })()")
 	// What fades in has its own colours only when it is there.
 	p.wait("still colours", `document.getAnimations().every((a) => a.playState !== 'running')`)
-	found := Eval[[]string](p, `axe.run(document, { runOnly: ['wcag2a', 'wcag2aa', 'wcag21a', 'wcag21aa', 'wcag22aa', 'best-practice'] })
+	found := evalWithin[[]string](p, axePatience, `axe.run(document, { runOnly: ['wcag2a', 'wcag2aa', 'wcag21a', 'wcag21aa', 'wcag22aa', 'best-practice'] })
 		.then((r) => r.violations.map((v) => v.id + ': ' + v.help + ' at ' + v.nodes.map((n) => n.target.join(' ')).join(', ')))`)
 	require.Empty(p.t, found, "%s:\n%s", Eval[string](p, "location.pathname"), strings.Join(found, "\n"))
 }

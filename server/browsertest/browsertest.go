@@ -123,6 +123,11 @@ func (p *Page) Drawn() {
 // Eval runs JavaScript in the page and returns its value.
 func Eval[T any](p *Page, script string) T {
 	p.t.Helper()
+	return evalWithin[T](p, patience, script)
+}
+
+func evalWithin[T any](p *Page, patience time.Duration, script string) T {
+	p.t.Helper()
 	ctx, cancel := context.WithTimeout(p.ctx, patience)
 	defer cancel()
 	v, err := chromedp.Run(ctx, chromedp.Evaluate[T](script, chromedp.EvalAwaitPromise))
