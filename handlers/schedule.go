@@ -21,6 +21,14 @@ type Schedule struct {
 	Estimates []Estimate      `json:"estimates"`
 	People    []WorkingPerson `json:"people" doc:"Those who have something to do."`
 	Draws     int             `json:"draws"`
+	Together  []DesignLink    `json:"together" doc:"The other designs in work that the same people work on."`
+	Rule      string          `json:"rule" doc:"How they are planned together, in a sentence; empty when there are none."`
+}
+
+// DesignLink is a design with the path of its schedule.
+type DesignLink struct {
+	Name  string `json:"name"`
+	Where string `json:"where"`
 }
 
 // ScheduledTask is a piece of work with its dates.
@@ -45,12 +53,18 @@ type ScheduledTask struct {
 	LateByDays     int         `json:"late_by_days"`
 	Probability    *float64    `json:"probability" doc:"That its day is kept; null without a day."`
 	StandardError  *float64    `json:"standard_error"`
+	LaterDays      int         `json:"later_days" doc:"By which other designs' work pushes the planned days back."`
+	Waits          string      `json:"waits" doc:"What of another design its person is at when it could be started, in a sentence; empty when nothing."`
+	WaitsFrom      models.Date `json:"waits_from,omitempty" doc:"The day on which it could be started but for that."`
+	WaitsFor       []WeekTask  `json:"waits_for" doc:"What its person is at until then."`
+	Through        string      `json:"through" doc:"The task that waits, where this one is later only because of it."`
 }
 
 func scheduledTaskView(t models.ScheduledTask) ScheduledTask {
 	p := t.Plan
 	return ScheduledTask{t.Name, t.Kind, t.Installment, t.Who, t.Expected, t.Unit, t.On, t.Due, texts(t.After), p.EarliestStart, p.EarliestFinish,
-		p.LatestStart, p.LatestFinish, p.PlannedStart, p.PlannedFinish, p.SlackDays, p.Critical, p.LateByDays, p.Probability, p.StandardError}
+		p.LatestStart, p.LatestFinish, p.PlannedStart, p.PlannedFinish, p.SlackDays, p.Critical, p.LateByDays, p.Probability, p.StandardError,
+		t.LaterDays, t.Waits, t.WaitsFrom, each(t.WaitsFor, weekTaskView), t.Through}
 }
 
 // PersonWeek is what somebody begins within a week.
@@ -70,9 +84,11 @@ type WeekTask struct {
 }
 
 func weekView(w models.PersonWeek) PersonWeek {
-	return PersonWeek{w.Who, each(w.Tasks, func(t models.WeekTask) WeekTask {
-		return WeekTask{t.Design.Name, screen(t.Design.Slug, "schedule"), t.Name, t.From, t.Until, t.Due}
-	})}
+	return PersonWeek{w.Who, each(w.Tasks, weekTaskView)}
+}
+
+func weekTaskView(t models.WeekTask) WeekTask {
+	return WeekTask{t.Design.Name, screen(t.Design.Slug, "schedule"), t.Name, t.From, t.Until, t.Due}
 }
 
 // Estimate is how long a kind of work takes.
@@ -105,7 +121,8 @@ type WorkingPerson struct {
 
 func scheduleView(s *models.Schedule) Schedule {
 	out := Schedule{Today: s.Today, Revision: s.Design.Revision, Tasks: each(s.Tasks, scheduledTaskView), Chain: texts(s.Chain), Words: s.Words, Week: each(s.Week, weekView),
-		Findings: texts(s.Findings), Lacks: texts(s.Lacks), Estimates: estimatesView(s.Estimates), People: []WorkingPerson{}, Draws: s.Draws}
+		Findings: texts(s.Findings), Lacks: texts(s.Lacks), Estimates: estimatesView(s.Estimates), People: []WorkingPerson{}, Draws: s.Draws, Rule: s.Rule,
+		Together: each(s.Together, func(d *models.Design) DesignLink { return DesignLink{d.Name, screen(d.Slug, "schedule")} })}
 	for handle, w := range s.People {
 		out.People = append(out.People, WorkingPerson{handle, w.PersonID, texts(w.DayList()), w.HoursPerDay})
 	}

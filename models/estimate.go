@@ -62,32 +62,49 @@ func hundredths(v float64) float64 { return math.Round(v*100) / 100 }
 // estimatesIn returns a design's estimates by kind: as stated for it, else
 // learned from the studio's other designs, else chosen.
 func estimatesIn(db *gorm.DB, designID string) (map[string]Estimate, error) {
-	out := map[string]Estimate{}
-	for _, e := range chosenEstimates() {
-		e.Source = "chosen"
-		out[e.Kind] = e
-	}
-	past, err := pastDays(db, designID)
+	all, err := estimatesOf(db, []string{designID})
+	return all[designID], err
+}
+
+// estimatesOf is estimatesIn of several designs, in the same statements.
+func estimatesOf(db *gorm.DB, designIDs []string) (map[string]map[string]Estimate, error) {
+	past, err := pastDays(db)
 	if err != nil {
 		return nil, err
 	}
-	for kind, days := range past {
-		if len(days) >= fewestLearned {
-			low, likely, high := spread(days)
-			// A past that was always the same does not make the future certain.
-			low, high = min(low, hundredths((1-narrowest)*likely)), max(high, hundredths((1+narrowest)*likely))
-			out[kind] = Estimate{Kind: kind, Low: low, Likely: likely, High: high, Unit: "days", Source: "learned", From: len(days)}
+	out := make(map[string]map[string]Estimate, len(designIDs))
+	for _, id := range designIDs {
+		out[id] = map[string]Estimate{}
+		for _, e := range chosenEstimates() {
+			e.Source = "chosen"
+			out[id][e.Kind] = e
+		}
+		for kind, all := range past {
+			if e, ok := learned(kind, elsewhere(all, id)); ok {
+				out[id][kind] = e
+			}
 		}
 	}
 	var stated []Estimate
-	if err := db.Where("design_id = ?", designID).Find(&stated).Error; err != nil {
+	if err := db.Where("design_id IN ?", designIDs).Find(&stated).Error; err != nil {
 		return nil, fmt.Errorf("estimates: %w", err)
 	}
 	for _, e := range stated {
 		e.Source, e.Unit = "stated", unitOf(e.Kind)
-		out[e.Kind] = e
+		out[e.DesignID][e.Kind] = e
 	}
 	return out, nil
+}
+
+// learned makes an estimate of enough past pieces of work.
+func learned(kind string, days []float64) (Estimate, bool) {
+	if len(days) < fewestLearned {
+		return Estimate{}, false
+	}
+	low, likely, high := spread(days)
+	// A past that was always the same does not make the future certain.
+	low, high = min(low, hundredths((1-narrowest)*likely)), max(high, hundredths((1+narrowest)*likely))
+	return Estimate{Kind: kind, Low: low, Likely: likely, High: high, Unit: "days", Source: "learned", From: len(days)}, true
 }
 
 func unitOf(kind string) string {
@@ -116,15 +133,40 @@ func spread(days []float64) (low, likely, high float64) {
 	return at(0.1), at(0.5), at(0.9)
 }
 
-// pastDays gathers how many calendar days the edit and the captions took in the
-// studio's other designs, and how long after its last day a call's last report
-// came. How long something waited for its air date is no work, so scheduling is
-// not learned.
-func pastDays(db *gorm.DB, designID string) (map[string][]float64, error) {
-	out := map[string][]float64{}
+// pastPiece is how many days a piece of a design's work took.
+type pastPiece struct {
+	design string
+	days   float64
+}
+
+// mostPast is how many past pieces are read; mostLearned of those of other
+// designs, the newest first, are learned from (both chosen).
+const (
+	mostPast    = 400
+	mostLearned = 200
+)
+
+// elsewhere are the newest days of designs other than one.
+func elsewhere(all []pastPiece, designID string) []float64 {
+	var out []float64
+	for _, p := range all {
+		if p.design != designID && len(out) < mostLearned {
+			out = append(out, p.days)
+		}
+	}
+	return out
+}
+
+// pastDays gathers, by kind and the newest first, how many calendar days the
+// edit and the captions took in the studio's designs, and how long after its
+// last day a call's last report came. How long something waited for its air
+// date is no work, so scheduling is not learned.
+func pastDays(db *gorm.DB) (map[string][]pastPiece, error) {
+	out := map[string][]pastPiece{}
 	err := query(db, func(rows *sql.Rows) error {
+		var design string
 		var recorded, edited, captioned nullableTime
-		if err := rows.Scan(&recorded, &edited, &captioned); err != nil {
+		if err := rows.Scan(&design, &recorded, &edited, &captioned); err != nil {
 			return err
 		}
 		for _, step := range []struct {
@@ -132,30 +174,32 @@ func pastDays(db *gorm.DB, designID string) (map[string][]float64, error) {
 			from, to nullableTime
 		}{{workEdit, recorded, edited}, {workCaption, edited, captioned}} {
 			if days, ok := step.from.daysTo(step.to); ok {
-				out[step.kind] = append(out[step.kind], days)
+				out[step.kind] = append(out[step.kind], pastPiece{design, days})
 			}
 		}
 		return nil
-	}, `SELECT max(k.accepted_at) AS recorded, i.edited_at AS edited, i.captioned_at AS captioned
+	}, `SELECT i.design_id, max(k.accepted_at) AS recorded, i.edited_at AS edited, i.captioned_at AS captioned
 		FROM installments i JOIN takes k ON k.installment_id = i.id AND k.accepted_at IS NOT NULL
-		WHERE i.design_id <> ? AND i.edited_at IS NOT NULL GROUP BY i.id, i.edited_at, i.captioned_at ORDER BY i.id DESC LIMIT 200`, designID)
+		WHERE i.edited_at IS NOT NULL GROUP BY i.id, i.design_id, i.edited_at, i.captioned_at ORDER BY i.id DESC LIMIT ?`, mostPast)
 	if err != nil {
 		return nil, fmt.Errorf("past steps: %w", err)
 	}
 	err = query(db, func(rows *sql.Rows) error {
 		var (
-			due  Date
-			last nullableTime
+			design string
+			due    Date
+			last   nullableTime
 		)
-		if err := rows.Scan(&due, &last); err != nil {
+		if err := rows.Scan(&design, &due, &last); err != nil {
 			return err
 		}
 		if last.at != nil && due.Valid() {
-			out[workReports] = append(out[workReports], math.Max(0, float64(due.DaysUntil(Date(last.at.Format(dateLayout))))))
+			days := math.Max(0, float64(due.DaysUntil(Date(last.at.Format(dateLayout)))))
+			out[workReports] = append(out[workReports], pastPiece{design, days})
 		}
 		return nil
-	}, `SELECT c.due_on, max(p.sent_at) AS last FROM test_calls c JOIN assignments a ON a.test_call_id = c.id JOIN reports p ON p.assignment_id = a.id AND p.number = 1
-		WHERE c.design_id <> ? AND c.closed_at IS NOT NULL GROUP BY c.id, c.due_on ORDER BY c.id DESC LIMIT 200`, designID)
+	}, `SELECT c.design_id, c.due_on, max(p.sent_at) AS last FROM test_calls c JOIN assignments a ON a.test_call_id = c.id JOIN reports p ON p.assignment_id = a.id AND p.number = 1
+		WHERE c.closed_at IS NOT NULL GROUP BY c.id, c.design_id, c.due_on ORDER BY c.id DESC LIMIT ?`, mostPast)
 	if err != nil {
 		return nil, fmt.Errorf("past calls: %w", err)
 	}

@@ -97,9 +97,9 @@ func (s *Store) scheduleTable(ctx context.Context, _ Actor, design *Design) (tab
 	}
 	var rows [][]any
 	for _, t := range plan.Tasks {
-		rows = append(rows, []any{t.Name, t.Kind, t.Who, t.Expected, t.Unit, t.Plan.PlannedStart, t.Plan.PlannedFinish, t.Plan.LatestFinish, string(t.Due), t.Plan.SlackDays, t.Plan.Critical, t.Plan.LateByDays, numberCell(t.Plan.Probability)})
+		rows = append(rows, []any{t.Name, t.Kind, t.Who, t.Expected, t.Unit, t.Plan.PlannedStart, t.Plan.PlannedFinish, t.Plan.LatestFinish, string(t.Due), t.Plan.SlackDays, t.Plan.Critical, t.Plan.LateByDays, numberCell(t.Plan.Probability), t.LaterDays, t.Waits})
 	}
-	return rowsIn([]string{"Task", "Kind", "Who", "Expected", "Unit", "Starts", "Ends", "Latest end", "Due", "Slack (days)", "Presses", "Late by (days)", "Chance"}, rows), nil
+	return rowsIn([]string{"Task", "Kind", "Who", "Expected", "Unit", "Starts", "Ends", "Latest end", "Due", "Slack (days)", "Presses", "Late by (days)", "Chance", "Later for other designs (days)", "Waits"}, rows), nil
 }
 
 // numberCell is a cell for a number that may be missing.

@@ -29,35 +29,53 @@ type speeds struct {
 	stated map[string]float64
 }
 
-// speedsIn reads what was logged in a craft, in two queries. Only hours whose
-// stitches are known count.
+// speedsIn reads what was logged in a craft, in two queries.
 func speedsIn(db *gorm.DB, craft string) (*speeds, error) {
-	out := &speeds{logged: map[string][2]float64{}, stated: map[string]float64{}}
+	of, err := speedsByCraft(db)
+	if err != nil {
+		return nil, err
+	}
+	return of(craft), nil
+}
+
+// speedsByCraft reads what was logged in each craft, in two queries. Only hours
+// whose stitches are known count.
+func speedsByCraft(db *gorm.DB) (of func(craft string) *speeds, err error) {
+	var work []PersonWork
+	if err := db.Where("stitches_per_hour IS NOT NULL").Find(&work).Error; err != nil {
+		return nil, fmt.Errorf("stated speeds: %w", err)
+	}
+	stated := map[string]float64{}
+	for _, w := range work {
+		stated[w.PersonID] = *w.StitchesPerHour
+	}
+	all := map[string]*speeds{}
+	of = func(craft string) *speeds {
+		if all[craft] == nil {
+			all[craft] = &speeds{logged: map[string][2]float64{}, stated: stated}
+		}
+		return all[craft]
+	}
 	var rows []struct {
+		Craft           string
 		ByPerson        *string
 		Stitches, Hours float64
 	}
-	err := db.Raw(`SELECT m.by_person, sum(m.stitches) AS stitches, sum(m.hours) AS hours FROM sample_moves m
+	err = db.Raw(`SELECT d.craft, m.by_person, sum(m.stitches) AS stitches, sum(m.hours) AS hours FROM sample_moves m
 		JOIN samples s ON s.id = m.sample_id JOIN designs d ON d.id = s.design_id
-		WHERE m.hours > 0 AND m.stitches > 0 AND d.craft = ? GROUP BY m.by_person ORDER BY m.by_person`, craft).Scan(&rows).Error
+		WHERE m.hours > 0 AND m.stitches > 0 GROUP BY d.craft, m.by_person ORDER BY d.craft, m.by_person`).Scan(&rows).Error
 	if err != nil {
 		return nil, fmt.Errorf("logged hours: %w", err)
 	}
 	for _, r := range rows {
+		out := of(r.Craft)
 		out.all[0] += r.Stitches
 		out.all[1] += r.Hours
 		if r.ByPerson != nil {
 			out.logged[*r.ByPerson] = [2]float64{r.Stitches, r.Hours}
 		}
 	}
-	var work []PersonWork
-	if err := db.Where("stitches_per_hour IS NOT NULL").Find(&work).Error; err != nil {
-		return nil, fmt.Errorf("stated speeds: %w", err)
-	}
-	for _, w := range work {
-		out.stated[w.PersonID] = *w.StitchesPerHour
-	}
-	return out, nil
+	return of, nil
 }
 
 // of returns a person's speed: as stated, or what they logged drawn towards

@@ -6,11 +6,9 @@ import (
 	"fmt"
 	"math"
 	"slices"
-	"strings"
-
-	"gorm.io/gorm"
 
 	"tenter/models/schedule"
+	"tenter/models/together"
 )
 
 // Schedule is when everything that a design still needs can be done, by whom,
@@ -26,7 +24,11 @@ type Schedule struct {
 	Estimates map[string]Estimate
 	People    map[string]PersonWork // by handle, of those who have something to do
 	Draws     int
-	Lacks     []string // what the schedule can't know
+	Lacks     []string  // what the schedule can't know
+	Together  []*Design // the other running designs that the same people work on
+	Rule      string    // how they are planned together, in a sentence; "" when there are none
+
+	others []otherDay // announced days of those designs
 }
 
 // ScheduledTask is a piece of work with its dates.
@@ -40,6 +42,11 @@ type ScheduledTask struct {
 	On, Due     Date
 	After       []string
 	Plan        schedule.TaskPlan
+	LaterDays   int        // by which other designs' work pushes its planned days back
+	Waits       string     // for what of another design it waits, in a sentence; "" when it does not
+	WaitsFrom   Date       // the day on which it could be started but for that
+	WaitsFor    []WeekTask // what its person is at until then
+	Through     string     // the task that waits, where this one is later only because of that
 }
 
 // PersonWeek is what somebody begins within a week.
@@ -56,184 +63,88 @@ type WeekTask struct {
 	Due         Date
 }
 
-const (
-	// usualDraws keeps a page's answer well within a second; mostDrawSteps
-	// bounds what a request may cost (both chosen).
-	usualDraws    = 10_000
-	mostDrawSteps = 12_000_000
-	scheduleSeed  = 1
-)
+// scheduleSeed makes the same data give the same answer.
+const scheduleSeed = 1
 
 // Schedule reckons a design's schedule as things stand.
 func (s *Store) Schedule(ctx context.Context, idOrSlug string) (*Schedule, error) {
-	r, err := s.scheduleRows(ctx, idOrSlug)
+	design, err := s.Design(ctx, idOrSlug)
 	if err != nil {
 		return nil, err
 	}
-	return s.reckon(ctx, r)
-}
-
-// scheduleRows is what a schedule is made of.
-type scheduleRows struct {
-	*filmingRows
-	zone      *Studio
-	estimates map[string]Estimate
-	people    []*Person // the studio's own, by id
-	hours     map[string]PersonWork
-	calls     []callRow
-	signed    bool // a sign-off of the latest version stands
-	remarks   int  // not settled
-}
-
-type callRow struct {
-	ID, Title string
-	DueOn     Date
-}
-
-func (s *Store) scheduleRows(ctx context.Context, idOrSlug string) (*scheduleRows, error) {
-	film, err := s.filmingRows(ctx, idOrSlug)
+	all, err := s.readSchedules(ctx, design)
 	if err != nil {
 		return nil, err
 	}
-	r := &scheduleRows{filmingRows: film}
-	db := s.read(ctx)
-	if r.zone, err = studioIn(db); err != nil {
-		return nil, err
-	}
-	if r.estimates, err = estimatesIn(db, r.design.ID); err != nil {
-		return nil, err
-	}
-	if err := db.Where(`disabled_at IS NULL AND EXISTS (SELECT 1 FROM person_roles r WHERE r.person_id = people.id AND r.role <> ?)`, Tester).
-		Order("id").Limit(schedule.MaxPeople).Find(&r.people).Error; err != nil {
-		return nil, fmt.Errorf("people of schedule: %w", err)
-	}
-	if err := withRoles(db, r.people); err != nil {
-		return nil, err
-	}
-	ids := make([]string, len(r.people))
-	for i, p := range r.people {
-		ids[i] = p.ID
-	}
-	if r.hours, err = workIn(db, ids); err != nil {
-		return nil, err
-	}
-	return r, r.readTesting(db)
+	return s.reckon(ctx, all, design.ID)
 }
 
-func (r *scheduleRows) readTesting(db *gorm.DB) error {
-	if err := db.Raw("SELECT id, title, due_on FROM test_calls WHERE design_id = ? AND closed_at IS NULL ORDER BY id", r.design.ID).Scan(&r.calls).Error; err != nil {
-		return fmt.Errorf("calls of schedule: %w", err)
-	}
-	var standing int64
-	if err := db.Raw("SELECT (SELECT count(*) FROM sign_offs WHERE version_id = ? AND withdrawn_at IS NULL), (SELECT count(*) FROM remarks WHERE design_id = ? AND settled_at IS NULL)",
-		r.sheet.Version.ID, r.design.ID).Row().Scan(&standing, &r.remarks); err != nil {
-		return fmt.Errorf("sign-off of schedule: %w", err)
-	}
-	r.signed = standing > 0
-	return nil
-}
-
-// reckon builds the tasks and hands them to the calculation.
-func (s *Store) reckon(ctx context.Context, r *scheduleRows) (*Schedule, error) {
-	b := newTaskList(r, "")
-	if err := s.listTasks(b, r); err != nil {
+// reckon plans a design together with those that share its people.
+func (s *Store) reckon(ctx context.Context, all *studioRows, designID string) (*Schedule, error) {
+	in, lists, left, err := s.tasksOf(all, designID)
+	if err != nil {
 		return nil, err
 	}
-	out := &Schedule{Today: r.today, Design: r.design, Tasks: b.tasks, Estimates: r.estimates, Lacks: b.lacks, People: map[string]PersonWork{}}
+	place := slices.IndexFunc(lists, func(b *taskList) bool { return b.r.design.ID == designID })
+	b := lists[place]
+	b.lackPeople()
+	out := &Schedule{Today: all.today, Design: b.r.design, Tasks: b.tasks, Estimates: b.r.estimates, Lacks: b.lacks, People: map[string]PersonWork{}}
 	for _, p := range b.people() {
-		out.People[p.Handle] = r.hours[p.ID]
+		out.People[p.Handle] = all.hours[p.ID]
 	}
 	if len(b.tasks) == 0 {
 		out.Words = "Nothing is left to schedule."
 		return out, nil
 	}
-	in := b.input(r.today)
-	steps := len(in.Tasks)
-	for _, t := range in.Tasks {
-		steps += len(t.After)
-	}
-	in.Draws, in.Seed = max(500, min(usualDraws, mostDrawSteps/steps)), scheduleSeed
-	answer, err := s.calculateSchedule(ctx, in)
+	plan, err := s.planTogether(ctx, in, place)
 	if err != nil {
 		return nil, err
 	}
-	out.Draws = in.Draws
-	for i := range out.Tasks {
-		out.Tasks[i].Plan = answer.Tasks[i]
-	}
-	out.Chain, out.Words = answer.CriticalChain, chainWords(answer)
-	for _, f := range answer.Findings {
-		out.Findings = append(out.Findings, datesInWords(f.Message, r.today))
-	}
-	out.Week = b.week(answer)
+	out.Draws, out.Chain = plan.Draws, plan.Alone.CriticalChain
+	t := telling{out: out, plan: plan, lists: lists}
+	t.tasks()
+	t.together(left)
+	t.findings()
+	out.Words = t.chain()
+	out.Week = t.week(b)
 	return out, nil
 }
 
-// calculateSchedule keeps the draws of several requests from taking the whole
+// planTogether keeps the draws of several requests from taking the whole
 // machine: a few at a time, and nobody waits longer than the request may take.
-func (s *Store) calculateSchedule(ctx context.Context, in schedule.Input) (schedule.Output, error) {
+func (s *Store) planTogether(ctx context.Context, in together.Input, place int) (together.Plan, error) {
 	select {
 	case s.drawing <- struct{}{}:
 		defer func() { <-s.drawing }()
 	case <-ctx.Done():
-		return schedule.Output{}, ctx.Err()
+		return together.Plan{}, ctx.Err()
 	}
-	out, err := schedule.Calculate(in)
+	plan, err := in.Of(place)
 	var fault *schedule.FieldError
 	if errors.As(err, &fault) {
-		return out, failf(Conflict, "The schedule can't be reckoned: %s %s.", fault.Field, fault.Problem)
+		return plan, failf(Conflict, "The schedule can't be reckoned: %s %s.", fault.Field, fault.Problem)
 	}
-	return out, err
-}
-
-// chainWords tells the critical chain as a sentence.
-func chainWords(out schedule.Output) string {
-	if len(out.CriticalChain) == 0 {
-		return "Nothing presses."
-	}
-	last := out.CriticalChain[len(out.CriticalChain)-1]
-	slack := 0
-	for _, t := range out.Tasks {
-		if t.ID == out.CriticalChain[0] {
-			slack = t.SlackDays
-		}
-	}
-	words := strings.Join(out.CriticalChain, ", then ")
-	switch {
-	case len(out.CriticalChain) == 1:
-		words = fmt.Sprintf("What presses most: %s", last)
-	default:
-		words = fmt.Sprintf("What presses most: %s", words)
-	}
-	switch {
-	case slack < 0:
-		return words + fmt.Sprintf("; it is %s too long for its day.", counted(-slack, "day"))
-	case slack == 0:
-		return words + "; there is no day to spare."
-	}
-	return words + fmt.Sprintf("; there %s %s to spare.", isAre(slack), counted(slack, "day"))
+	return plan, err
 }
 
 // taskList gathers the tasks of one design.
 type taskList struct {
 	r      *scheduleRows
-	prefix string // before every name, where several designs are planned together
 	tasks  []ScheduledTask
 	lasts  []schedule.Task
 	lacks  []string
 	holds  []Hold
+	nobody []string // tasks in hours that nobody in the studio can do
 	names  *names
 }
 
-func newTaskList(r *scheduleRows, prefix string) *taskList {
-	return &taskList{r: r, prefix: prefix, names: &names{}}
-}
+func newTaskList(r *scheduleRows) *taskList { return &taskList{r: r, names: &names{}} }
 
 // who returns the person of a role that a task goes to: the preferred one when
 // they have the role, else the first who has, else the designer, else nobody.
 func (b *taskList) who(role Role, preferred *string) *Person {
 	var found *Person
-	for _, p := range b.r.people {
+	for _, p := range b.r.studio.people {
 		switch {
 		case preferred != nil && p.ID == *preferred:
 			return p
@@ -249,7 +160,7 @@ func (b *taskList) who(role Role, preferred *string) *Person {
 
 // add puts a task on the list and returns its name.
 func (b *taskList) add(t ScheduledTask, who *Person, points [3]float64, after ...string) string {
-	t.Name = b.names.own(b.prefix + t.Name)
+	t.Name = b.names.own(t.Name)
 	t.After = slices.DeleteFunc(slices.Clone(after), func(a string) bool { return a == "" })
 	in := schedule.Task{ID: t.Name, After: t.After}
 	for i := range points {
@@ -263,6 +174,7 @@ func (b *taskList) add(t ScheduledTask, who *Person, points [3]float64, after ..
 			for i := range points {
 				points[i] = math.Ceil(points[i] / usualHoursPerDay)
 			}
+			b.nobody = append(b.nobody, t.Name)
 		}
 		t.Unit, in.Days = "days", points[:]
 	}
@@ -290,20 +202,12 @@ func (b *taskList) within(d *Date, name string) string {
 // people lists those who have a task.
 func (b *taskList) people() []*Person {
 	var out []*Person
-	for _, p := range b.r.people {
+	for _, p := range b.r.studio.people {
 		if slices.ContainsFunc(b.tasks, func(t ScheduledTask) bool { return t.Who == p.Handle }) {
 			out = append(out, p)
 		}
 	}
 	return out
-}
-
-func (b *taskList) input(today Date) schedule.Input {
-	in := schedule.Input{Today: string(today), Tasks: b.lasts}
-	for _, p := range b.people() {
-		in.People = append(in.People, b.r.hours[p.ID].asPerson(p.Handle, today))
-	}
-	return in
 }
 
 // asPerson is somebody as the calculation knows them.
@@ -319,31 +223,4 @@ func (w PersonWork) asPerson(handle string, today Date) schedule.Person {
 	slices.Sort(p.Away)
 	p.Away = slices.Compact(p.Away)
 	return p
-}
-
-// week is what each person begins within the week, of one design.
-func (b *taskList) week(answer schedule.Output) []PersonWeek {
-	return weekOf(answer, func(name string) WeekTask {
-		i := slices.IndexFunc(b.tasks, func(t ScheduledTask) bool { return t.Name == name })
-		t := b.tasks[i]
-		return WeekTask{Design: b.r.design, Name: t.Name, Due: Date(orElse(string(t.Due), string(t.On)))}
-	})
-}
-
-func weekOf(answer schedule.Output, task func(name string) WeekTask) []PersonWeek {
-	plan := map[string]schedule.TaskPlan{}
-	for _, t := range answer.Tasks {
-		plan[t.ID] = t
-	}
-	var out []PersonWeek
-	for _, w := range answer.Week {
-		person := PersonWeek{Who: w.Who}
-		for _, name := range w.Tasks {
-			t := task(name)
-			t.From, t.Until = Date(plan[name].PlannedStart), Date(plan[name].PlannedFinish)
-			person.Tasks = append(person.Tasks, t)
-		}
-		out = append(out, person)
-	}
-	return out
 }

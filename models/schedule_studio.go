@@ -2,8 +2,8 @@ package models
 
 import (
 	"context"
+	"errors"
 	"fmt"
-	"slices"
 
 	"tenter/models/schedule"
 )
@@ -14,7 +14,7 @@ type StudioWeek struct {
 	Today Date
 	Week  []PersonWeek
 	Holds []StudioHold
-	Left  []string // designs that were left out, and why
+	Left  []string // what was left out, and why
 }
 
 // StudioHold is a sample of a design that must stay where a shot needs it.
@@ -23,59 +23,43 @@ type StudioHold struct {
 	Design *Design
 }
 
-// mostDesignsInWeek bounds what one look at the week reads (chosen).
-const mostDesignsInWeek = 25
-
-// StudioWeek plans the designs together, those with the next announced day
-// first.
+// StudioWeek plans the designs together, in the same calculations as the
+// schedule of each.
 func (s *Store) StudioWeek(ctx context.Context) (*StudioWeek, error) {
-	designs, _, err := s.Designs(ctx, false, Page{Limit: 500})
+	all, err := s.readSchedules(ctx, nil)
 	if err != nil {
 		return nil, err
 	}
-	out := &StudioWeek{}
-	if out.Today, err = s.Today(ctx); err != nil {
+	in, lists, left, err := s.tasksOf(all, "")
+	if err != nil {
 		return nil, err
 	}
-	in := schedule.Input{Today: string(out.Today), Draws: 1, Seed: scheduleSeed} // the week needs no draws
-	of := map[string]WeekTask{}
-	for i, d := range designs {
-		if i >= mostDesignsInWeek {
-			out.Left = append(out.Left, fmt.Sprintf("%s and %d more: more than %d designs are in work.", d.Name, len(designs)-i-1, mostDesignsInWeek))
-			break
-		}
-		r, err := s.scheduleRows(ctx, d.ID)
-		if err != nil {
-			return nil, err
-		}
-		b := newTaskList(r, d.Name+": ")
-		if err := s.listTasks(b, r); err != nil {
-			return nil, err
-		}
+	out := &StudioWeek{Today: all.today}
+	for _, b := range lists {
 		for _, h := range b.holds {
-			out.Holds = append(out.Holds, StudioHold{h, r.design})
-		}
-		if len(in.Tasks)+len(b.lasts) > schedule.MaxTasks {
-			out.Left = append(out.Left, fmt.Sprintf("%s: there are too many tasks to plan together.", d.Name))
-			continue
-		}
-		in.Tasks = append(in.Tasks, b.lasts...)
-		for _, t := range b.tasks {
-			of[t.Name] = WeekTask{Design: r.design, Name: t.Name[len(d.Name)+2:], Due: Date(orElse(string(t.Due), string(t.On)))}
-		}
-		for _, p := range b.people() {
-			if !slices.ContainsFunc(in.People, func(known schedule.Person) bool { return known.ID == p.Handle }) {
-				in.People = append(in.People, r.hours[p.ID].asPerson(p.Handle, out.Today))
-			}
+			out.Holds = append(out.Holds, StudioHold{h, b.r.design})
 		}
 	}
-	if len(in.Tasks) == 0 {
-		return out, nil
+	if len(left) > 0 {
+		out.Left = append(out.Left, withoutRoom(left))
 	}
-	answer, err := s.calculateSchedule(ctx, in)
+	everybody, failed, err := in.Everybody()
 	if err != nil {
 		return nil, err
 	}
-	out.Week = weekOf(answer, func(name string) WeekTask { return of[name] })
+	for _, turns := range everybody {
+		if len(turns.Turns) > 0 {
+			out.Week = append(out.Week, weekOf(lists, turns, all.today))
+		}
+	}
+	for _, f := range failed {
+		var fault *schedule.FieldError
+		if !errors.As(f.Why, &fault) {
+			return nil, f.Why
+		}
+		for _, place := range f.Designs {
+			out.Left = append(out.Left, fmt.Sprintf("%s is not planned: %s %s.", lists[place].r.design.Name, fault.Field, fault.Problem))
+		}
+	}
 	return out, nil
 }

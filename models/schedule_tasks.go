@@ -1,6 +1,9 @@
 package models
 
-import "fmt"
+import (
+	"fmt"
+	"strings"
+)
 
 // listTasks turns what a design still needs into tasks: for each installment
 // make, record, edit, caption, publish and air; for the text the reports, the
@@ -27,6 +30,19 @@ func (s *Store) listTasks(b *taskList, r *scheduleRows) error {
 	return nil
 }
 
+// asHoursOf makes an estimate that was learned in calendar days one in hours of
+// the person who does it: so many days of theirs, with what they usually work in
+// them. Days take nobody's time, and two of them at once would be promised
+// twice.
+func asHoursOf(e Estimate, who *Person, hours map[string]PersonWork) Estimate {
+	if e.Unit != "days" || who == nil {
+		return e
+	}
+	perDay := hours[who.ID].HoursPerWeek() / 7
+	e.Low, e.Likely, e.High, e.Unit = e.Low*perDay, e.Likely*perDay, e.High*perDay, "hours"
+	return e
+}
+
 // times is an estimate by so many.
 func (e Estimate) times(n float64) [3]float64 { return [3]float64{e.Low * n, e.Likely * n, e.High * n} }
 
@@ -44,7 +60,7 @@ func (b *taskList) installment(n InstallmentNow, plan *FilmingPlan, shown map[st
 		who        *Person
 	}{{workEdit, "edit", n.EditedAt != nil, filmer}, {workCaption, "caption", n.CaptionedAt != nil, filmer}, {workPublish, "schedule", n.ScheduledAt != nil, b.who(Designer, nil)}} {
 		if !step.done {
-			e := estimate[step.kind]
+			e := asHoursOf(estimate[step.kind], step.who, b.r.studio.hours)
 			last = b.add(ScheduledTask{Name: step.word + " " + title, Kind: step.kind, Installment: n.ID, Unit: e.Unit}, step.who, e.times(1), last)
 		}
 	}
@@ -121,21 +137,49 @@ func (b *taskList) text() {
 	}
 	var reports []string
 	for _, c := range b.r.calls {
-		left := float64(max(0, b.r.today.DaysUntil(c.DueOn)+1))
+		until := c.until()
+		if until == "" {
+			continue // all are there, though nobody has closed the call
+		}
+		left := float64(max(0, b.r.today.DaysUntil(until)+1))
 		e := b.r.estimates[workReports]
 		reports = append(reports, b.add(ScheduledTask{Name: "reports of " + c.Title, Kind: workReports, Unit: "days"}, nil,
 			[3]float64{left + e.Low, left + e.Likely, left + e.High}))
 	}
 	last := ""
-	if len(reports) > 0 || b.r.remarks > 0 {
+	if len(b.r.calls) > 0 || b.r.remarks > 0 {
 		e := b.r.estimates[workCorrect]
 		last = b.add(ScheduledTask{Name: "correct the text", Kind: workCorrect, Unit: e.Unit}, b.who(Designer, nil), e.times(1), reports...)
 	}
-	if len(reports) > 0 || !b.r.signed {
+	if len(b.r.calls) > 0 || !b.r.signed {
 		e := b.r.estimates[workReview]
 		last = b.add(ScheduledTask{Name: "tech edit", Kind: workReview, Unit: e.Unit}, b.who(TechEditor, nil), e.times(1), last)
 	}
 	if b.r.design.ReleasedOn != "" {
 		b.add(ScheduledTask{Name: "release the text", Kind: "release", Unit: "days", On: b.r.design.ReleasedOn}, nil, [3]float64{}, last)
+	}
+}
+
+// lackPeople tells what of the people was taken for granted.
+func (b *taskList) lackPeople() {
+	var unsaid []string
+	for _, p := range b.people() {
+		if b.r.studio.unsaid[p.ID] {
+			unsaid = append(unsaid, p.Handle)
+		}
+	}
+	if len(unsaid) > 0 {
+		have := "has"
+		if len(unsaid) > 1 {
+			have = "have"
+		}
+		b.lacks = append(b.lacks, fmt.Sprintf("%s %s not said when they work: taken for Monday to Friday, %g hours a day.", strings.Join(unsaid, ", "), have, usualHoursPerDay))
+	}
+	if n := len(b.nobody); n > 0 {
+		words := b.nobody[0]
+		if n > 1 {
+			words += fmt.Sprintf(" and %d more", n-1)
+		}
+		b.lacks = append(b.lacks, fmt.Sprintf("Nobody in the studio has the role for %s: it is counted in days and takes nobody's time.", words))
 	}
 }

@@ -3,10 +3,7 @@ package models
 import (
 	"context"
 	"fmt"
-	"math"
 	"slices"
-
-	"tenter/models/schedule"
 )
 
 // ScheduleWish is a change that is tried on a schedule and not saved.
@@ -43,18 +40,27 @@ const mostWishes = 100
 
 // TrySchedule reckons what a change would do.
 func (s *Store) TrySchedule(ctx context.Context, idOrSlug string, w ScheduleWish) (*Tried, error) {
-	r, err := s.scheduleRows(ctx, idOrSlug)
+	design, err := s.Design(ctx, idOrSlug)
+	if err != nil {
+		return nil, err
+	}
+	all, err := s.readSchedules(ctx, design)
 	if err != nil {
 		return nil, err
 	}
 	out := &Tried{}
-	if out.Before, err = s.reckon(ctx, r); err != nil {
+	if out.Before, err = s.reckon(ctx, all, design.ID); err != nil {
 		return nil, err
 	}
-	if err := w.apply(r); err != nil {
+	for _, r := range all.designs {
+		if r.design.ID == design.ID {
+			err = w.apply(r)
+		}
+	}
+	if err != nil {
 		return nil, err
 	}
-	if out.After, err = s.reckon(ctx, r); err != nil {
+	if out.After, err = s.reckon(ctx, all, design.ID); err != nil {
 		return nil, err
 	}
 	out.Changes = differences(out.Before, out.After)
@@ -82,7 +88,7 @@ func (w ScheduleWish) apply(r *scheduleRows) error {
 			n.RecordBy = ""
 		}
 		if p.err() == nil {
-			n.setDays(r.today, r.zone.LeadDays)
+			n.setDays(r.today, r.studio.zone.LeadDays)
 		}
 	}
 	if w.ReleasedOn != nil {
@@ -94,7 +100,7 @@ func (w ScheduleWish) apply(r *scheduleRows) error {
 	w.addSamples(&p, r)
 	for i, x := range w.People {
 		at := fmt.Sprintf("people[%d]", i)
-		work, known := r.hours[x.PersonID]
+		work, known := r.studio.hours[x.PersonID]
 		if !known {
 			p.addf(at+".person_id", "is nobody of the studio who takes part; choose a person")
 			continue
@@ -116,10 +122,9 @@ func (w ScheduleWish) apply(r *scheduleRows) error {
 				p.addf(at+"."+f.Field, "%s", f.Problem)
 			}
 		}
-		r.hours[x.PersonID] = work
-		if _, makes := r.work[x.PersonID]; makes {
-			r.work[x.PersonID] = work
-		}
+		r.studio.hours[x.PersonID] = work
+		delete(r.studio.unsaid, x.PersonID)
+		r.work[x.PersonID] = work // one map, of all designs
 	}
 	return p.err()
 }
@@ -143,50 +148,4 @@ func (w ScheduleWish) addSamples(p *problems, r *scheduleRows) {
 		sample.WorkedThrough, sample.StateID = states.placed(rank)
 		r.samples = append(r.samples, sample)
 	}
-}
-
-// fewestPercent is the change of a probability that is worth a sentence; the
-// draws' own error is about half a percent (chosen).
-const fewestPercent = 2.0
-
-// percent never promises: draws that all agree do not make a thing certain.
-func percent(p float64) string {
-	switch {
-	case p >= 99.5:
-		return "over 99 %"
-	case p < 0.5:
-		return "under 1 %"
-	}
-	return fmt.Sprintf("%.0f %%", p)
-}
-
-// differences says what a change does to announced days and to what presses.
-func differences(before, after *Schedule) []string {
-	was := map[string]schedule.TaskPlan{}
-	for _, t := range before.Tasks {
-		was[t.Name] = t.Plan
-	}
-	var out []string
-	for _, t := range after.Tasks {
-		old, known := was[t.Name]
-		if t.Plan.Probability == nil {
-			continue
-		}
-		day := Date(orElse(string(t.On), string(t.Due)))
-		if !known || old.Probability == nil {
-			out = append(out, fmt.Sprintf("%s, %s: kept in %s of the draws.", t.Name, day.words(after.Today), percent(100**t.Plan.Probability)))
-			continue
-		}
-		from, to := 100**old.Probability, 100**t.Plan.Probability
-		if math.Abs(to-from) >= fewestPercent {
-			out = append(out, fmt.Sprintf("%s, %s: kept in %s of the draws instead of %s.", t.Name, day.words(after.Today), percent(to), percent(from)))
-		}
-	}
-	if before.Words != after.Words {
-		out = append(out, after.Words)
-	}
-	if len(out) == 0 {
-		out = append(out, "It changes no announced day.")
-	}
-	return out
 }

@@ -244,32 +244,67 @@ func (s *Store) Sheet(ctx context.Context, versionID string) (*Sheet, error) {
 }
 
 func sheetIn(db *gorm.DB, v Version) (*Sheet, error) {
-	sheet := &Sheet{Version: v}
-	var err error
-	if sheet.Sizes, err = sizesIn(db, []string{v.DesignID}); err != nil {
+	sheets, err := sheetsIn(db, []Version{v})
+	if err != nil {
 		return nil, err
 	}
-	if err := db.Where("version_id = ?", v.ID).Order("position").Find(&sheet.Counts).Error; err != nil {
+	return &sheets[0], nil
+}
+
+// sheetsIn reads the sheets of several versions, each of another design, in the
+// same statements.
+func sheetsIn(db *gorm.DB, versions []Version) ([]Sheet, error) {
+	sheets, ids, designs := make([]Sheet, len(versions)), make([]string, len(versions)), make([]string, len(versions))
+	byVersion, byDesign := map[string]*Sheet{}, map[string]*Sheet{}
+	for i, v := range versions {
+		sheets[i].Version, ids[i], designs[i] = v, v.ID, v.DesignID
+		byVersion[v.ID], byDesign[v.DesignID] = &sheets[i], &sheets[i]
+	}
+	sizes, err := sizesIn(db, designs)
+	if err != nil {
+		return nil, err
+	}
+	for _, z := range sizes {
+		byDesign[z.DesignID].Sizes = append(byDesign[z.DesignID].Sizes, z)
+	}
+	counts, err := countsIn(db, ids)
+	if err != nil {
+		return nil, err
+	}
+	for _, c := range counts {
+		byVersion[c.VersionID].Counts = append(byVersion[c.VersionID].Counts, c)
+	}
+	var rules []Rule
+	if err := db.Where("version_id IN ?", ids).Order("version_id, position").Find(&rules).Error; err != nil {
+		return nil, fmt.Errorf("rules: %w", err)
+	}
+	for _, r := range rules {
+		byVersion[r.VersionID].Rules = append(byVersion[r.VersionID].Rules, r)
+	}
+	return sheets, nil
+}
+
+// countsIn reads the counts of versions with their values, in the text's order.
+func countsIn(db *gorm.DB, versionIDs []string) ([]Count, error) {
+	var lines []Count
+	if err := db.Where("version_id IN ?", versionIDs).Order("version_id, position").Find(&lines).Error; err != nil {
 		return nil, fmt.Errorf("counts: %w", err)
 	}
 	var values []CountValue
-	err = db.Table("count_values").Select("count_values.*").Joins("JOIN counts ON counts.id = count_values.count_id").
+	err := db.Table("count_values").Select("count_values.*").Joins("JOIN counts ON counts.id = count_values.count_id").
 		Joins("JOIN sizes ON sizes.id = count_values.size_id").
-		Where("counts.version_id = ?", v.ID).Order("counts.position, sizes.position").Find(&values).Error
+		Where("counts.version_id IN ?", versionIDs).Order("counts.version_id, counts.position, sizes.position").Find(&values).Error
 	if err != nil {
 		return nil, fmt.Errorf("count values: %w", err)
 	}
-	at := make(map[string]*Count, len(sheet.Counts))
-	for i := range sheet.Counts {
-		at[sheet.Counts[i].ID] = &sheet.Counts[i]
+	at := make(map[string]*Count, len(lines))
+	for i := range lines {
+		at[lines[i].ID] = &lines[i]
 	}
 	for _, x := range values {
 		at[x.CountID].Values = append(at[x.CountID].Values, x)
 	}
-	if err := db.Where("version_id = ?", v.ID).Order("position").Find(&sheet.Rules).Error; err != nil {
-		return nil, fmt.Errorf("rules: %w", err)
-	}
-	return sheet, nil
+	return lines, nil
 }
 
 // ValuesFor returns the counts of one size by name; skipped lines are absent.

@@ -18,5 +18,26 @@ export function saySource(e) {
   return e.source === 'stated' ? 'stated for this design' : 'a start, until the studio has a past';
 }
 
+/**
+ * How long a task is planned to take: whole days, or hours up to the next half,
+ * for the estimates know no better. @param {number} expected @param {'hours' | 'days'} unit
+ */
+export function sayLength(expected, unit) {
+  if (!expected) return '–';
+  if (unit === 'hours') return `${Math.ceil(2 * expected - 1e-9) / 2} h`;
+  const days = Math.ceil(expected - 1e-9);
+  return `${days} ${days === 1 ? 'day' : 'days'}`;
+}
+
+/**
+ * What of another design holds a task up. @param {Pick<import('../shapes-schedule.js').Task, 'later_days' | 'waits' | 'through'>} t
+ */
+export function sayHeldUp(t) {
+  if (t.later_days === 0) return '–';
+  const later = `${t.later_days} ${t.later_days === 1 ? 'day' : 'days'} later`;
+  if (t.waits) return `${later}: ${t.waits}`;
+  return t.through ? `${later}, because “${t.through}” waits` : `${later}: hours for other designs add up`;
+}
+
 /** @type {[string, string][]} */
 export const DAYS = [['mon', 'Mon'], ['tue', 'Tue'], ['wed', 'Wed'], ['thu', 'Thu'], ['fri', 'Fri'], ['sat', 'Sat'], ['sun', 'Sun']];

@@ -11,7 +11,7 @@ import { drawTimes } from './schedule-picture.js';
 import { drawWeek } from './schedule-week.js';
 import { editEstimates } from './schedule-estimates.js';
 import { whatIf } from './schedule-try.js';
-import { KINDS, saySource, sayUnit } from './schedule-words.js';
+import { KINDS, sayHeldUp, sayLength, saySource, sayUnit } from './schedule-words.js';
 import { word } from './words.js';
 
 export const sheets = ['data-table', 'schedule'];
@@ -56,11 +56,12 @@ function show(table, into) {
   const { plan } = table;
   put(into,
     h('p', { class: 'strong words' }, plan.words),
+    plan.together.length ? h('p', { class: 'soft' }, 'Planned together with ', plan.together.map((d, i) => [i ? ', ' : null, h('a', { href: d.where }, d.name)]), `. ${plan.rule}`) : null,
     plan.findings.length ? h('ul', { class: 'plain found' }, plan.findings.map((f) => h('li', { class: 'note bad' }, f))) : null,
     plan.lacks.map((x) => h('p', { class: 'brass' }, x)),
     plan.tasks.length ? [
       h('section', { class: 'sec', 'aria-labelledby': 'days-title' }, h('h2', { id: 'days-title' }, 'Announced days'), days(plan)),
-      h('section', { class: 'sec', 'aria-labelledby': 'week-title' }, h('h2', { id: 'week-title' }, 'This week'), drawWeek(plan.week, plan.today, false)),
+      h('section', { class: 'sec', 'aria-labelledby': 'week-title' }, h('h2', { id: 'week-title' }, 'This week'), drawWeek(plan.week, plan.today, false, table.design.name)),
       h('section', { class: 'sec', 'aria-labelledby': 'time-title' }, h('h2', { id: 'time-title' }, 'In time'), drawTimes(plan), tasks(plan)),
       estimates(table)] : null);
 }
@@ -85,8 +86,9 @@ function tasks(plan) {
   out.columns = [
     { label: 'Task', head: true, cell: (/** @type {any} */ t) => t.name },
     { label: 'Who', cell: (/** @type {any} */ t) => t.who || '–' },
-    { label: 'Takes about', num: true, cell: (/** @type {any} */ t) => (t.expected ? `${t.expected} ${t.unit === 'hours' ? 'h' : t.expected === 1 ? 'day' : 'days'}` : '–') },
+    { label: 'Takes about', num: true, cell: (/** @type {any} */ t) => sayLength(t.expected, t.unit) },
     { label: 'Planned', cell: (/** @type {any} */ t) => (t.planned_start === t.planned_finish ? day(t.planned_start) : `${day(t.planned_start)} – ${day(t.planned_finish)}`) },
+    ...(plan.together.length ? [{ label: 'Held up', cell: (/** @type {any} */ t) => sayHeldUp(t) }] : []),
     { label: 'At the latest', cell: (/** @type {any} */ t) => day(t.latest_finish) },
     { label: 'Days to spare', num: true, cell: (/** @type {any} */ t) => h('span', { class: t.slack_days < 0 ? 'pin' : t.critical ? 'brass' : undefined }, t.slack_days) },
   ];

@@ -2,9 +2,9 @@ package schedule
 
 import "fmt"
 
-// atRisk is the probability below which a day that the plan keeps is called at
+// AtRisk is the probability below which a day that the plan keeps is called at
 // risk. Four times in five is this tool's choice, not a published figure.
-const atRisk = 0.8
+const AtRisk = 0.8
 
 // findings says what is to know about a task's days.
 func (n *network) findings(i int, earliest, planned []stretch, probability *float64) []Finding {
@@ -40,7 +40,7 @@ func (n *network) findings(i int, earliest, planned []stretch, probability *floa
 		add("people", "%s is due on %s; with one task at a time for each person it is finished on %s, %s late.",
 			t.id, n.today.plus(*t.due), n.today.plus(planned[i].finish()), inDays(laterDue))
 	}
-	if len(found) == 0 && probability != nil && *probability < atRisk {
+	if len(found) == 0 && probability != nil && *probability < AtRisk {
 		add("at risk", "%s fits the plan, but is kept in only %.0f %% of the draws.", t.id, 100**probability)
 	}
 	return found

@@ -25,7 +25,7 @@ package schedule
 // Limits of one calculation.
 const (
 	MaxPeople      = 50
-	MaxTasks       = 500
+	MaxTasks       = 2_000
 	MaxAway        = 1_000  // dates on which one person is away
 	MaxDays        = 3_650  // calendar days of one task
 	MaxHours       = 10_000 // hours of one task

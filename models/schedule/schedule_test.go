@@ -291,7 +291,7 @@ func TestBadInput(t *testing.T) {
 		{"hours a day that are no number", "people[0].hours_per_day", "up to 24", func(in *schedule.Input) { in.People[0].HoursPerDay = math.NaN() }},
 		{"away on no date", "people[0].away[0]", "not a date", func(in *schedule.Input) { in.People[0].Away = []string{"soon"} }},
 		{"away too often", "people[0].away", "at most 1000", func(in *schedule.Input) { in.People[0].Away = make([]string, 1001) }},
-		{"too many tasks", "tasks", "at most 500", func(in *schedule.Input) { in.Tasks = make([]schedule.Task, 501) }},
+		{"too many tasks", "tasks", "at most 2000", func(in *schedule.Input) { in.Tasks = make([]schedule.Task, 2001) }},
 		{"a task without an id", "tasks[1].id", "is empty", func(in *schedule.Input) { in.Tasks[1].ID = " " }},
 		{"an id without end", "tasks[1].id", "longer than 100", func(in *schedule.Input) { in.Tasks[1].ID = strings.Repeat("é", 51) }},
 		{"a task twice", "tasks[1].id", "used twice", func(in *schedule.Input) { in.Tasks[1].ID = "make-2" }},
@@ -310,7 +310,7 @@ func TestBadInput(t *testing.T) {
 		{"due on no date", "tasks[1].due", "not a date", func(in *schedule.Input) { in.Tasks[1].Due = "16.3.2026" }},
 		{"announced in a far year", "tasks[2].on", "more than ten years", func(in *schedule.Input) { in.Tasks[2].On = "2062-03-20" }},
 		{"not before a far past", "tasks[2].not_before", "more than ten years", func(in *schedule.Input) { in.Tasks[2].NotBefore = "1962-03-20" }},
-		{"a list in after without end", "tasks[2].after", "at most 500", func(in *schedule.Input) { in.Tasks[2].After = make([]string, 501) }},
+		{"a list in after without end", "tasks[2].after", "at most 2000", func(in *schedule.Input) { in.Tasks[2].After = make([]string, 2001) }},
 		{"an unknown name in after", "tasks[2].after[1]", `there is no task "edit-2" for "air-2" to wait for`, func(in *schedule.Input) { in.Tasks[2].After = []string{"film-2", "edit-2"} }},
 		{"a task that waits for itself", "tasks[0].after", "make-2 → make-2;", func(in *schedule.Input) { in.Tasks[0].After = []string{"make-2"} }},
 		{"a circle", "tasks[0].after", "in a circle: make-2 → film-2 → air-2 → make-2;", func(in *schedule.Input) { in.Tasks[0].After = []string{"air-2"} }},
@@ -334,7 +334,7 @@ func TestBadInput(t *testing.T) {
 func TestMostDrawsForMostTasksIsRefused(t *testing.T) {
 	in := schedule.Input{Today: today, Draws: schedule.MaxDraws}
 	var before []string
-	for i := range schedule.MaxTasks {
+	for i := range 500 {
 		in.Tasks = append(in.Tasks, schedule.Task{ID: day(i), Days: exactly(1), After: slices.Clone(before)})
 		before = append(before, day(i))
 	}

@@ -1,0 +1,274 @@
+package models
+
+import (
+	"errors"
+	"fmt"
+	"slices"
+	"strings"
+
+	"tenter/models/schedule"
+	"tenter/models/together"
+)
+
+// telling puts a plan into a schedule and into words.
+type telling struct {
+	out   *Schedule
+	plan  together.Plan
+	lists []*taskList // of all designs, by place
+}
+
+// tasks gives each task its days and what it waits for.
+func (t telling) tasks() {
+	for i := range t.out.Tasks {
+		task, plan := &t.out.Tasks[i], t.plan.Tasks[i]
+		task.Plan, task.LaterDays = plan.TaskPlan, plan.LaterDays
+		if plan.Through != task.Name {
+			task.Through = plan.Through
+		}
+		if w := plan.Waits; w != nil {
+			task.Waits, task.WaitsFrom = t.waiting(w)+"; this waits.", Date(w.From)
+			for _, turn := range w.Turns {
+				task.WaitsFor = append(task.WaitsFor, t.weekTask(turn))
+			}
+		}
+	}
+}
+
+// together names the designs that are planned with this one.
+func (t telling) together(left []string) {
+	for _, place := range t.plan.With {
+		b := t.lists[place]
+		t.out.Together = append(t.out.Together, b.r.design)
+		for i, plan := range t.plan.Group[place] {
+			if plan.Probability != nil {
+				t.out.others = append(t.out.others, otherDay{b.r.design, plan.ID, b.tasks[i].day(), plan})
+			}
+		}
+	}
+	if len(t.out.Together) > 0 {
+		t.out.Rule = "Everybody does one thing at a time over all the designs that they work on, what has to be finished first goes first, and no chance is put higher than this design would have alone."
+	}
+	var fault *schedule.FieldError
+	if errors.As(t.plan.Apart, &fault) {
+		t.out.Lacks = append(t.out.Lacks, fmt.Sprintf("What other designs ask of the same people is not counted: %s %s.", fault.Field, fault.Problem))
+	}
+	if n := len(left); n > 0 {
+		t.out.Lacks = append(t.out.Lacks, withoutRoom(left))
+	}
+}
+
+// withoutRoom tells of designs for which there was no room.
+func withoutRoom(names []string) string {
+	words := names[0]
+	if len(names) > 1 {
+		words += fmt.Sprintf(" and %d more", len(names)-1)
+	}
+	return fmt.Sprintf("Not counted: %s, whose days come last. No more than %d designs and %d tasks are planned together.", words, mostDesignsTogether, schedule.MaxTasks)
+}
+
+// day is the task's announced or due day.
+func (t ScheduledTask) day() Date { return Date(orElse(string(t.On), string(t.Due))) }
+
+// waiting says what somebody is at: "odile is at Moss pullover (record 3 Sleeves)
+// until 12 March".
+func (t telling) waiting(w *together.Wait) string {
+	var parts []string
+	for from := 0; from < len(w.Turns); {
+		design, until := w.Turns[from].Design, from+1
+		for until < len(w.Turns) && w.Turns[until].Design == design {
+			until++
+		}
+		what := w.Turns[from].Task
+		if n := until - from; n > 2 {
+			what += fmt.Sprintf(" and %d more", n-1)
+		} else if n == 2 {
+			what += ", then " + w.Turns[from+1].Task
+		}
+		parts = append(parts, fmt.Sprintf("%s (%s)", t.lists[design].r.design.Name, what))
+		from = until
+	}
+	return fmt.Sprintf("%s is at %s until %s", w.Who, strings.Join(parts, ", then "), Date(w.Until).words(t.out.Today))
+}
+
+// because says what holds a task up, "" when no other design does.
+func (t telling) because(task together.Task) string {
+	for _, x := range t.plan.Tasks {
+		if x.ID == task.Through && x.Waits != nil {
+			if x.ID == task.ID {
+				return ": " + t.waiting(x.Waits)
+			}
+			return fmt.Sprintf(": %s, and %s waits", t.waiting(x.Waits), x.ID)
+		}
+	}
+	return ""
+}
+
+// findings tells what is to know about the announced days: what the design's
+// own work says, and what comes of everybody doing one thing at a time.
+func (t telling) findings() {
+	told := map[string]bool{}
+	for _, f := range t.plan.Alone.Findings {
+		if f.Kind != "people" && f.Kind != "at risk" { // those depend on the other designs
+			told[f.Task] = true
+			t.find(f.Message)
+		}
+	}
+	for i, task := range t.plan.Tasks {
+		own := t.out.Tasks[i]
+		words, late := "", 0
+		if own.On != "" {
+			if late = own.On.DaysUntil(Date(task.PlannedStart)); late > task.LateByDays {
+				words = fmt.Sprintf("%s is announced for %s; with one task at a time for each person it starts on %s, %s late", own.Name, own.On, task.PlannedStart, counted(late, "day"))
+			}
+		}
+		if own.Due != "" {
+			if late = own.Due.DaysUntil(Date(task.PlannedFinish)); late > task.LateByDays {
+				words = fmt.Sprintf("%s is due on %s; with one task at a time for each person it is finished on %s, %s late", own.Name, own.Due, task.PlannedFinish, counted(late, "day"))
+			}
+		}
+		switch {
+		case words != "":
+			t.find(words + t.because(task) + ".")
+		case task.Probability != nil && *task.Probability < schedule.AtRisk && !told[own.Name]:
+			t.find(fmt.Sprintf("%s fits the plan, but is kept in only %s of the draws%s.", own.Name, percent(100**task.Probability), t.because(task)))
+		}
+	}
+}
+
+func (t telling) find(message string) {
+	t.out.Findings = append(t.out.Findings, datesInWords(message, t.out.Today))
+}
+
+// chain tells the critical chain as a sentence: what presses most by the
+// design's own work, how much room it has, and what of other designs is in its
+// way.
+func (t telling) chain() string {
+	chain := t.plan.Alone.CriticalChain
+	if len(chain) == 0 {
+		return "Nothing presses."
+	}
+	words := "What presses most: " + strings.Join(chain, ", then ")
+	first, last := t.named(chain[0]), t.dayOf(t.named(chain[len(chain)-1]))
+	slack := t.plan.Tasks[first].SlackDays
+	spare, dated := t.spare(last)
+	switch {
+	case !t.anyDay():
+		words = fmt.Sprintf("No day is announced. What takes longest: %s, planned until %s.", strings.Join(chain, ", then "), Date(t.plan.Tasks[last].PlannedFinish).words(t.out.Today))
+	case slack < 0 && dated && spare < slack:
+		words += fmt.Sprintf("; it is %s too long for its day, and %s late as people's time is planned.", counted(-slack, "day"), counted(-spare, "day"))
+	case slack < 0:
+		words += fmt.Sprintf("; it is %s too long for its day.", counted(-slack, "day"))
+	case dated && spare < 0:
+		words += fmt.Sprintf("; its own work would leave %s, but as people's time is planned it is %s late.", toSpare(slack), counted(-spare, "day"))
+	case dated && spare < slack:
+		words += fmt.Sprintf("; its own work would leave %s, people's time leaves %s.", toSpare(slack), toSpare(spare))
+	case slack == 0:
+		words += "; there is no day to spare."
+	default:
+		words += fmt.Sprintf("; there %s %s to spare.", isAre(slack), counted(slack, "day"))
+	}
+	return words + t.inTheWay(chain)
+}
+
+// dayOf is the announced day that a chain leads to, where the chain stops short
+// of it.
+func (t telling) dayOf(last int) int {
+	if t.out.Tasks[last].day() != "" {
+		return last
+	}
+	for i, x := range t.out.Tasks {
+		if x.On != "" && slices.Contains(x.After, t.out.Tasks[last].Name) {
+			return i
+		}
+	}
+	return last
+}
+
+// anyDay tells whether the design has a day to keep.
+func (t telling) anyDay() bool {
+	return slices.ContainsFunc(t.out.Tasks, func(x ScheduledTask) bool { return x.day() != "" })
+}
+
+func toSpare(days int) string {
+	if days == 0 {
+		return "no day to spare"
+	}
+	return counted(days, "day") + " to spare"
+}
+
+// inTheWay names what of other designs the chain's tasks wait for.
+func (t telling) inTheWay(chain []string) string {
+	words := ""
+	for _, name := range chain {
+		task := t.plan.Tasks[t.named(name)]
+		if task.Waits != nil {
+			words += fmt.Sprintf(" %s waits: %s.", name, t.waiting(task.Waits))
+		}
+	}
+	last := t.plan.Tasks[t.named(chain[len(chain)-1])]
+	if words == "" && last.Through != "" {
+		words = fmt.Sprintf(" %s waits: %s.", last.Through, t.waiting(t.plan.Tasks[t.named(last.Through)].Waits))
+	}
+	return words
+}
+
+// spare is how many days the plan leaves before a task's day; negative: it
+// comes so late.
+func (t telling) spare(i int) (days int, dated bool) {
+	own, plan := t.out.Tasks[i], t.plan.Tasks[i]
+	switch {
+	case own.On != "" && plan.PlannedStart > string(own.On):
+		return -own.On.DaysUntil(Date(plan.PlannedStart)), true
+	case own.On != "":
+		days = t.out.Today.DaysUntil(own.On)
+		for _, name := range own.After {
+			days = min(days, Date(t.plan.Tasks[t.named(name)].PlannedFinish).DaysUntil(own.On)-1)
+		}
+		return max(0, days), true
+	case own.Due != "":
+		return Date(plan.PlannedFinish).DaysUntil(own.Due), true
+	}
+	return 0, false
+}
+
+// named is the place of a task of this design.
+func (t telling) named(name string) int {
+	return slices.IndexFunc(t.out.Tasks, func(x ScheduledTask) bool { return x.Name == name })
+}
+
+// weekTask is a turn with its design and its day.
+func (t telling) weekTask(turn together.Turn) WeekTask { return weekTaskOf(t.lists, turn) }
+
+func weekTaskOf(lists []*taskList, turn together.Turn) WeekTask {
+	b := lists[turn.Design]
+	out := WeekTask{Design: b.r.design, Name: turn.Task, From: Date(turn.Start), Until: Date(turn.Until)}
+	if i := slices.IndexFunc(b.tasks, func(x ScheduledTask) bool { return x.Name == turn.Task }); i >= 0 {
+		out.Due = b.tasks[i].day()
+	}
+	return out
+}
+
+// week is what those who have something to do in a design begin within the
+// week, of all their designs.
+func (t telling) week(b *taskList) []PersonWeek {
+	var out []PersonWeek
+	for _, p := range b.people() {
+		for _, turns := range t.plan.Order {
+			if turns.Who == p.Handle {
+				out = append(out, weekOf(t.lists, turns, t.out.Today))
+			}
+		}
+	}
+	return out
+}
+
+// weekOf is what somebody begins from today to the same day next week.
+func weekOf(lists []*taskList, turns together.Turns, today Date) PersonWeek {
+	out := PersonWeek{Who: turns.Who}
+	for _, turn := range turns.Turns {
+		if today.DaysUntil(Date(turn.Start)) <= 7 {
+			out.Tasks = append(out.Tasks, weekTaskOf(lists, turn))
+		}
+	}
+	return out
+}
