@@ -14,7 +14,7 @@ func (s *Store) listTasks(b *taskList, r *scheduleRows) error {
 		return err
 	}
 	b.holds = plan.Holds
-	if plan.Unsaid > 0 {
+	if plan.Unsaid > 0 && len(plan.Shots)+len(plan.Undated) > 0 {
 		b.lacks = append(b.lacks, fmt.Sprintf("Nobody has said what is made up to %s: making counts as no time there.", counted(plan.Unsaid, "state")))
 	}
 	if len(plan.Undated) > 0 {

@@ -46,7 +46,7 @@ func (t telling) together(left []string) {
 		}
 	}
 	if len(t.out.Together) > 0 {
-		t.out.Rule = "Everybody does one thing at a time over all the designs that they work on, what has to be finished first goes first, and no chance is put higher than this design would have alone."
+		t.out.Rule = "Everybody does one thing at a time over all the designs that they work on and finishes what is begun; of what can be begun, what has to be finished first goes first; and no chance is put higher than this design would have alone."
 	}
 	var fault *schedule.FieldError
 	if errors.As(t.plan.Apart, &fault) {
@@ -90,49 +90,71 @@ func (t telling) waiting(w *together.Wait) string {
 	return fmt.Sprintf("%s is at %s until %s", w.Who, strings.Join(parts, ", then "), Date(w.Until).words(t.out.Today))
 }
 
-// because says what holds a task up, "" when no other design does.
-func (t telling) because(task together.Task) string {
-	for _, x := range t.plan.Tasks {
-		if x.ID == task.Through && x.Waits != nil {
-			if x.ID == task.ID {
+// because says what of other designs holds a task up, itself or what comes
+// before it; "" when nothing does.
+func (t telling) because(i int) string {
+	seen := map[int]bool{}
+	for next := []int{i}; len(next) > 0; next = next[1:] {
+		at := next[0]
+		if seen[at] {
+			continue
+		}
+		seen[at] = true
+		if through := t.plan.Tasks[at].Through; through != "" {
+			at = t.named(through)
+		}
+		if x := t.plan.Tasks[at]; x.Waits != nil {
+			if at == i {
 				return ": " + t.waiting(x.Waits)
 			}
-			return fmt.Sprintf(": %s, and %s waits", t.waiting(x.Waits), x.ID)
+			return fmt.Sprintf(": %s waits, %s", x.ID, t.waiting(x.Waits))
+		}
+		for _, name := range t.out.Tasks[at].After {
+			next = append(next, t.named(name))
 		}
 	}
 	return ""
 }
 
-// findings tells what is to know about the announced days: what the design's
-// own work says, and what comes of everybody doing one thing at a time.
+// findings tells of each announced day that is missed, or at risk, in one
+// sentence: by how much as planned, and what it is for.
 func (t telling) findings() {
-	told := map[string]bool{}
-	for _, f := range t.plan.Alone.Findings {
-		if f.Kind != "people" && f.Kind != "at risk" { // those depend on the other designs
-			told[f.Task] = true
-			t.find(f.Message)
-		}
-	}
 	for i, task := range t.plan.Tasks {
 		own := t.out.Tasks[i]
-		words, late := "", 0
-		if own.On != "" {
-			if late = own.On.DaysUntil(Date(task.PlannedStart)); late > task.LateByDays {
-				words = fmt.Sprintf("%s is announced for %s; with one task at a time for each person it starts on %s, %s late", own.Name, own.On, task.PlannedStart, counted(late, "day"))
-			}
-		}
-		if own.Due != "" {
-			if late = own.Due.DaysUntil(Date(task.PlannedFinish)); late > task.LateByDays {
-				words = fmt.Sprintf("%s is due on %s; with one task at a time for each person it is finished on %s, %s late", own.Name, own.Due, task.PlannedFinish, counted(late, "day"))
-			}
-		}
+		spare, dated := t.spare(i)
 		switch {
-		case words != "":
-			t.find(words + t.because(task) + ".")
-		case task.Probability != nil && *task.Probability < schedule.AtRisk && !told[own.Name]:
-			t.find(fmt.Sprintf("%s fits the plan, but is kept in only %s of the draws%s.", own.Name, percent(100**task.Probability), t.because(task)))
+		case dated && spare < 0:
+			t.find(t.late(i, -spare))
+		case task.Probability != nil && *task.Probability < schedule.AtRisk:
+			t.find(fmt.Sprintf("%s fits the plan, but is kept in only %s of the draws%s.", own.Name, percent(100**task.Probability), t.because(i)))
 		}
 	}
+}
+
+// late tells by how much a day is missed. The earliest dates set people aside,
+// so what is late by them is late whoever does it.
+func (t telling) late(i, days int) string {
+	own, plan := t.out.Tasks[i], t.plan.Tasks[i]
+	is := "is"
+	if own.day() < t.out.Today {
+		is = "was"
+	}
+	words := fmt.Sprintf("%s %s due on %s and is planned until %s, %s late", own.Name, is, own.Due, plan.PlannedFinish, counted(days, "day"))
+	if own.On != "" {
+		words = fmt.Sprintf("%s %s announced for %s and is planned for %s, %s late", own.Name, is, own.On, plan.PlannedStart, counted(days, "day"))
+	}
+	because := t.because(i)
+	switch {
+	case own.On != "" && len(own.After) == 0:
+		return fmt.Sprintf("%s was announced for %s, and nobody has marked it as out.", own.Name, own.On)
+	case because != "" && plan.LateByDays > 0:
+		return fmt.Sprintf("%s, %s of it whoever does the work%s.", words, counted(plan.LateByDays, "day"), because)
+	case because != "":
+		return words + because + "."
+	case days > plan.LateByDays:
+		return words + ": its people do one thing at a time."
+	}
+	return words + ": the work before it takes that long, whoever does it."
 }
 
 func (t telling) find(message string) {
@@ -152,6 +174,8 @@ func (t telling) chain() string {
 	slack := t.plan.Tasks[first].SlackDays
 	spare, dated := t.spare(last)
 	switch {
+	case !slices.ContainsFunc(t.out.Tasks, func(x ScheduledTask) bool { return x.Expected > 0 }):
+		return "All the work is done; what is left goes out on its day."
 	case !t.anyDay():
 		words = fmt.Sprintf("No day is announced. What takes longest: %s, planned until %s.", strings.Join(chain, ", then "), Date(t.plan.Tasks[last].PlannedFinish).words(t.out.Today))
 	case slack < 0 && dated && spare < slack:
@@ -202,14 +226,18 @@ func (t telling) inTheWay(chain []string) string {
 	for _, name := range chain {
 		task := t.plan.Tasks[t.named(name)]
 		if task.Waits != nil {
-			words += fmt.Sprintf(" %s waits: %s.", name, t.waiting(task.Waits))
+			words += t.heldUp(task)
 		}
 	}
 	last := t.plan.Tasks[t.named(chain[len(chain)-1])]
 	if words == "" && last.Through != "" {
-		words = fmt.Sprintf(" %s waits: %s.", last.Through, t.waiting(t.plan.Tasks[t.named(last.Through)].Waits))
+		words = t.heldUp(t.plan.Tasks[t.named(last.Through)])
 	}
 	return words
+}
+
+func (t telling) heldUp(task together.Task) string {
+	return fmt.Sprintf(" Held up: %s, while %s.", task.ID, t.waiting(task.Waits))
 }
 
 // spare is how many days the plan leaves before a task's day; negative: it

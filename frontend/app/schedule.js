@@ -73,7 +73,7 @@ function days(plan) {
     { label: 'What', head: true, cell: (/** @type {any} */ t) => t.name },
     { label: 'Day', cell: (/** @type {any} */ t) => sayDay(t.on || t.due, plan.today) },
     { label: 'Kept', num: true, cell: (/** @type {any} */ t) => h('span', { class: t.probability < 0.5 ? 'pin' : t.probability < 0.8 ? 'brass' : undefined }, sayChance(t.probability)) },
-    { label: 'Standard error', num: true, cell: (/** @type {any} */ t) => (t.standard_error ? `${(100 * t.standard_error).toFixed(1)} %` : 'under 0.1 %') },
+    { label: 'Standard error', num: true, cell: (/** @type {any} */ t) => (t.standard_error >= 0.0005 ? `${(100 * t.standard_error).toFixed(1)} %` : 'under 0.1 %') },
   ];
   out.rows = plan.tasks.filter((t) => t.probability !== null);
   return out;
