@@ -126,7 +126,11 @@ func (t telling) findings() {
 		case dated && spare < 0:
 			t.find(t.late(i, -spare))
 		case task.Probability != nil && *task.Probability < schedule.AtRisk:
-			t.find(fmt.Sprintf("%s fits the plan, but is kept in only %s of the draws%s.", own.Name, percent(100**task.Probability), t.because(i)))
+			words := fmt.Sprintf("%s fits the plan, but is kept in only %s of the draws", own.Name, percent(100**task.Probability))
+			if t.clearlyLess(i) {
+				words += fmt.Sprintf(", %s without other designs%s", percent(100**t.plan.Alone.Tasks[i].Probability), t.because(i))
+			}
+			t.find(words + ".")
 		}
 	}
 }
@@ -143,18 +147,30 @@ func (t telling) late(i, days int) string {
 	if own.On != "" {
 		words = fmt.Sprintf("%s %s announced for %s and is planned for %s, %s late", own.Name, is, own.On, plan.PlannedStart, counted(days, "day"))
 	}
-	because := t.because(i)
-	switch {
-	case own.On != "" && len(own.After) == 0:
+	if own.On != "" && len(own.After) == 0 {
 		return fmt.Sprintf("%s was announced for %s, and nobody has marked it as out.", own.Name, own.On)
-	case because != "" && plan.LateByDays > 0:
-		return fmt.Sprintf("%s, %s of it whoever does the work%s.", words, counted(plan.LateByDays, "day"), because)
+	}
+	because := ""
+	if plan.LaterDays > 0 {
+		because = t.because(i)
+	}
+	switch {
+	case because != "" && plan.LaterDays < days:
+		return fmt.Sprintf("%s, %d of them for other designs%s.", words, plan.LaterDays, because)
 	case because != "":
-		return words + because + "."
+		return words + " for other designs" + because + "."
 	case days > plan.LateByDays:
 		return words + ": its people do one thing at a time."
 	}
 	return words + ": the work before it takes that long, whoever does it."
+}
+
+// clearlyLess tells whether other designs take more from a chance than the
+// draws' own error.
+func (t telling) clearlyLess(i int) bool {
+	alone, with := t.plan.Alone.Tasks[i], t.plan.Tasks[i].TaskPlan
+	by, told := changed(alone, with)
+	return told && by < 0
 }
 
 func (t telling) find(message string) {

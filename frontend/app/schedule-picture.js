@@ -22,7 +22,9 @@ export function drawTimes(plan) {
   const height = TOP + plan.tasks.length * ROW + 8;
   const scale = place(0, span, left, width - RIGHT);
   const x = (/** @type {string} */ day, after = 0) => scale(Math.min(span, Math.max(0, daysBetween(plan.today, day) + after)));
-  const marks = Array.from({ length: Math.min(9, Math.floor(span / 7)) + 1 }, (_, i) => i * 7 * Math.max(1, Math.ceil(span / 7 / 9))).filter((n) => n <= span);
+  const most = Math.max(1, Math.floor((width - left - RIGHT) / 80)); // a date needs so much room
+  const every = 7 * Math.ceil(span / 7 / most);
+  const marks = Array.from({ length: Math.floor(span / every) + 1 }, (_, i) => i * every);
   return h('figure', { class: 'times' },
     h('div', { class: 'wide', tabindex: '0', role: 'group', 'aria-label': 'The picture of the schedule, which scrolls sideways' },
       s('svg', { viewBox: `0 0 ${width} ${height}`, width, height, role: 'img', 'aria-label': says(plan, span) },

@@ -29,7 +29,7 @@ const (
 	fewestDraws = 500
 	// mostSteps bounds draws × (tasks + entries of after) of one calculation,
 	// so that a page's answer stays within a second (chosen).
-	mostSteps = 12_000_000
+	mostSteps = 6_000_000
 	// MaxDesigns bounds how many designs are planned together.
 	MaxDesigns = 100
 )
