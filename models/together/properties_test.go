@@ -101,7 +101,7 @@ func lastDay(p schedule.Person, day int) int {
 // a simulation that knows neither calendars nor latest dates.
 func TestPlansLikeASimulationByTheHalfHour(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
-		in := together.Input{Today: monday, People: []schedule.Person{drawPerson(t, "odile"), drawPerson(t, "pim")}}
+		in := together.Input{Today: monday, Draws: 500, People: []schedule.Person{drawPerson(t, "odile"), drawPerson(t, "pim")}}
 		var all []simple
 		for d := range rapid.IntRange(2, 3).Draw(t, "designs") {
 			var tasks []schedule.Task
@@ -183,7 +183,7 @@ func drawRun(t *rapid.T, people []schedule.Person) []schedule.Task {
 }
 
 func drawStudio(t *rapid.T) together.Input {
-	in := together.Input{Today: monday, People: []schedule.Person{drawPerson(t, "odile"), drawPerson(t, "pim")}}
+	in := together.Input{Today: monday, Draws: 500, People: []schedule.Person{drawPerson(t, "odile"), drawPerson(t, "pim")}}
 	for range rapid.IntRange(1, 4).Draw(t, "designs") {
 		in.Designs = append(in.Designs, drawRun(t, in.People))
 	}

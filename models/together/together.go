@@ -25,7 +25,6 @@ import (
 )
 
 const (
-	usualDraws  = schedule.DefaultDraws
 	fewestDraws = 500
 	// mostSteps bounds draws × (tasks + entries of after) of one calculation,
 	// so that a page's answer stays within a second (chosen).
@@ -39,6 +38,7 @@ const (
 type Input struct {
 	Today   string // YYYY-MM-DD
 	Seed    int64
+	Draws   int // at most; 0 for the schedule's default
 	People  []schedule.Person
 	Designs [][]schedule.Task
 }
@@ -97,13 +97,13 @@ func (in Input) Of(place int) (Plan, error) {
 	if place < 0 || place >= len(in.Designs) || len(in.Designs) > MaxDesigns {
 		return Plan{}, fmt.Errorf("there is no design %d among %d; at most %d are planned together", place, len(in.Designs), MaxDesigns)
 	}
-	alone, draws, err := in.calculate([]int{place}, usualDraws)
+	alone, draws, err := in.calculate([]int{place}, in.draws())
 	if err != nil {
 		return Plan{}, err
 	}
 	all, group, apart := alone, in.group(place), error(nil)
 	if len(group) > 1 {
-		together, fewer, err := in.calculate(group, usualDraws)
+		together, fewer, err := in.calculate(group, in.draws())
 		if err == nil {
 			all, draws = together, fewer
 		} else {
@@ -140,6 +140,13 @@ func (in Input) Everybody() (out []Turns, left []Left, err error) {
 	return out, left, nil
 }
 
+func (in Input) draws() int {
+	if in.Draws == 0 {
+		return schedule.DefaultDraws
+	}
+	return in.Draws
+}
+
 // id is a task's name in a calculation of several designs. Ties are broken by
 // it, so the earlier design goes first.
 func id(place int, name string) string { return fmt.Sprintf("%02d %s", place, name) }
@@ -165,7 +172,7 @@ func (in Input) calculate(group []int, draws int) (schedule.Output, int, error) 
 		}
 	}
 	if draws > 1 && steps > 0 {
-		draws = max(fewestDraws, min(draws, mostSteps/steps))
+		draws = min(draws, max(fewestDraws, mostSteps/steps))
 	}
 	one.Draws = draws
 	out, err := schedule.Calculate(one)
