@@ -38,7 +38,7 @@ export async function draw(view) {
   put(view.page,
     form.introduction ? h('p', { class: 'apply-intro' }, form.introduction) : null,
     h('dl', { class: 'pairs' }, h('dt', {}, 'Craft'), h('dd', {}, form.craft), form.yarn ? [h('dt', {}, 'Yarn'), h('dd', {}, form.yarn)] : null,
-      h('dt', {}, 'Reports due'), h('dd', {}, sayDay(form.due_on)), form.closes_on ? [h('dt', {}, 'Apply by'), h('dd', {}, sayDay(form.closes_on))] : null),
+      h('dt', {}, 'Reports due'), h('dd', {}, form.due_on < view.settings.today ? 'on a day that we agree with you' : sayDay(form.due_on)), form.closes_on ? [h('dt', {}, 'Apply by'), h('dd', {}, sayDay(form.closes_on))] : null),
     h('entry-form', { class: 'narrow apply', say: 'Offer to test', '.save': (/** @type {any} */ values) => send(values, form, token, sizes, body.read, view) },
       h('h2', {}, 'You'),
       h('form-field', { name: 'handle', label: 'The name that others see', required: true, autocapitalize: 'off', spellcheck: 'false', autocomplete: 'nickname', maxlength: 40 }),

@@ -22,8 +22,8 @@ export async function invite(path, { id, handle }, closed) {
   dialog.showModal();
   try {
     /** @type {[import('../shapes-sign-in.js').PersonSignIn, any, any]} */
-    const [{ open_link: open }, settings, post] = await Promise.all([api.get(`/people/${id}/sign-in`), studio(), api.get('/letters/post')]);
-    const make = async () => show(body, await api.post(path), handle, settings.zone, post.on ? path : null);
+    const [{ open_link: open, has_password: known }, settings, post] = await Promise.all([api.get(`/people/${id}/sign-in`), studio(), api.get('/letters/post')]);
+    const make = async () => show(body, await api.post(path), { handle, known }, settings.zone, post.on ? path : null);
     if (open) ask(body, open, settings.zone, make);
     else await make();
   } catch (err) {
@@ -52,15 +52,15 @@ function ask(body, open, zone, make) {
 }
 
 /**
- * @param {Element} body @param {import('../shapes.js').Invitation} made @param {string} handle @param {string} zone
+ * @param {Element} body @param {import('../shapes.js').Invitation} made @param {{handle: string, known: boolean}} person known: has a password already @param {string} zone
  * @param {string | null} mailed where a letter with a link of its own is made; null: this server sends none
  */
-function show(body, made, handle, zone, mailed) {
+function show(body, made, { handle, known }, zone, mailed) {
   const link = h('input', { readonly: true, value: made.link, 'aria-label': 'Link', onfocus: () => link.select() });
   // The code comes as SVG text; as an image it can run nothing.
   const code = h('img', { alt: `QR code of the link for ${handle}`, width: 220, height: 220, src: `data:image/svg+xml;charset=utf-8,${encodeURIComponent(made.qr_svg)}` });
   put(body,
-    h('p', {}, `Give this link to ${handle} alone: whoever opens it first gets the account. It works once, until ${sayMoment(made.expires_at, zone)}. It is shown only now.`),
+    h('p', {}, `Give this link to ${handle} alone: whoever opens it first ${known ? 'sets a new password for the account, and the present one ends' : 'gets the account'}. It works once, until ${sayMoment(made.expires_at, zone)}. It is shown only now.`),
     link, h('div', { class: 'acts' }, h('button', { type: 'button', class: 'main', onclick: copy }, 'Copy the link'),
       mailed ? h('button', { type: 'button', onclick: send }, 'Send one by e-mail instead') : null), h('p', {}, code));
 
