@@ -17,7 +17,7 @@ export function whatIf(table) {
   const air = open.map((n) => ({ n, field: h('form-field', { 'data-at': `air_on[${n.id}]`, label: `${n.position}. ${n.title} airs on`, kind: 'date', value: n.air_on || undefined }) }));
   const people = table.plan.people.map((p) => ({ p, field: h('form-field', { label: `Hours a day of ${p.handle}`, kind: 'number', min: '0.25', max: '24', step: 'any', inputmode: 'decimal', hint: p.days.join(', '), value: String(p.hours_per_day) }) }));
   const sample = h('form-field', { label: 'One more sample for the camera', kind: 'select', quiet: true, '.options': [['none', 'none'], ['', 'at the beginning'], ...table.states.map((x) => [x.id, `worked to ${x.words}`])], value: 'none' });
-  const result = h('div', { role: 'status' });
+  const result = h('div', { role: 'status', class: 'tried' });
   return h('section', { class: 'sec no-print', 'aria-labelledby': 'try-title' }, h('h2', { id: 'try-title' }, 'What if'),
     h('p', { class: 'soft' }, 'Change something here and see what it does. Nothing is saved until you say so.'),
     h('entry-form', { say: 'Try it', '.save': attempt },

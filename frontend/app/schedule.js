@@ -1,6 +1,6 @@
 import { h, put } from '../parts/h.js';
 import { keepFocus } from '../parts/keep-focus.js';
-import { sayDay } from '../parts/dates.js';
+import { daysBetween, sayDay } from '../parts/dates.js';
 import '../parts/data-table.js';
 import * as api from './api.js';
 import { takeOutSeveral } from './take-out.js';
@@ -90,7 +90,10 @@ function tasks(plan) {
     { label: 'Planned', cell: (/** @type {any} */ t) => (t.planned_start === t.planned_finish ? day(t.planned_start) : `${day(t.planned_start)} – ${day(t.planned_finish)}`) },
     ...(plan.together.length ? [{ label: 'Held up', cell: (/** @type {any} */ t) => sayHeldUp(t) }] : []),
     { label: 'At the latest', cell: (/** @type {any} */ t) => day(t.latest_finish) },
-    { label: 'Days to spare', num: true, cell: (/** @type {any} */ t) => h('span', { class: t.slack_days < 0 ? 'pin' : t.critical ? 'brass' : undefined }, t.slack_days) },
+    { label: 'Days to spare', num: true, cell: (/** @type {any} */ t) => { // from the planned end, so that the three columns agree
+      const spare = daysBetween(t.planned_finish, t.latest_finish);
+      return h('span', { class: spare < 0 ? 'pin' : t.critical ? 'brass' : undefined }, spare);
+    } },
   ];
   out.rows = plan.tasks;
   return h('details', { 'data-part': 'tasks' }, h('summary', { 'data-key': 'tasks' }, `The tasks in words: ${plan.tasks.length}`), out);

@@ -19,6 +19,7 @@ import (
 	"errors"
 	"fmt"
 	"slices"
+	"strconv"
 	"strings"
 
 	"tenter/models/schedule"
@@ -153,7 +154,7 @@ func id(place int, name string) string { return fmt.Sprintf("%02d %s", place, na
 
 // taken undoes id.
 func taken(id string) (place int, name string) {
-	fmt.Sscanf(id[:2], "%d", &place)
+	place, _ = strconv.Atoi(id[:2]) // written by id
 	return place, id[3:]
 }
 
