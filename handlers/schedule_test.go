@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"net/http"
 	"testing"
+	"time"
 
 	"github.com/stretchr/testify/require"
 
@@ -159,5 +160,48 @@ func TestEstimatesAreStatedForADesign(t *testing.T) {
 		require.InDelta(t, 4, plan["revision"], 0)
 		b.designer.Put(path, 4, map[string]any{"estimates": []any{}}).Want(200)
 		require.Equal(t, "chosen", b.editor.Get("/designs/" + b.design + "/schedule").Map()["estimates"].([]any)[2].(map[string]any)["source"])
+	})
+}
+
+// TestWorkThatIsDoneIsNotWaitedFor: reports are waited for until the last day
+// of those who still owe one, and no longer than until all are there.
+func TestWorkThatIsDoneIsNotWaitedFor(t *testing.T) {
+	servertest.Each(t, func(t *testing.T, s *servertest.Studio) {
+		r := newRound(t, s)
+		schedule := func() map[string]any { return r.c.Get("/designs/" + r.design + "/schedule").Want(200).Map() }
+		waits := func() any { return task(t, schedule(), "reports of Spring round")["expected"] }
+		require.InDelta(t, 39, waits(), 0, "36 days to 15 March, and (0 + 4·2 + 10) / 6 more")
+		one, two := r.tester("tansy"), r.tester("mallow")
+		first, second := r.assign(one, "1"), r.assign(two, "2")
+		require.InDelta(t, 39, waits(), 0)
+		r.c.Patch("/assignments/"+second, 1, map[string]any{"due_on": "2027-04-01"}).Want(200)
+		require.InDelta(t, 56, waits(), 0, "until 1 April, which one of them was given")
+		r.report(two, second, false)
+		require.InDelta(t, 39, waits(), 0, "whoever has that long has reported")
+		r.report(one, first, false)
+		require.NotContains(t, names(schedule()), "reports of Spring round")
+		require.Equal(t, []string{"correct the text", "tech edit"}, names(schedule()), "which follow, though nobody has closed the call")
+	})
+}
+
+// TestLearnedDaysTakeTheirPersonsTime: four edits took two days each, in which
+// ada, who works 3 hours on 5 days of 7, has 30/7 hours.
+func TestLearnedDaysTakeTheirPersonsTime(t *testing.T) {
+	servertest.Each(t, func(t *testing.T, s *servertest.Studio) {
+		b := newBonnet(t, s)
+		for _, title := range []string{"Base", "Sides", "Rim", "Handles"} {
+			b.designer, b.filmer = s.For(b.designer.Person), s.For(b.filmer.Person) // a token lasts minutes
+			id := b.designer.Post("/designs/"+b.otherDesign+"/installments", map[string]any{"title": title}).Want(201).ID()
+			b.addTake(id)
+			s.Clock.Advance(48 * time.Hour)
+			s.For(b.filmer.Person).Patch("/installments/"+id, 1, map[string]any{"edited": true}).Want(200)
+		}
+		plan := s.For(b.editor.Person).Get("/designs/" + b.design + "/schedule").Want(200).Map()
+		edit := task(t, plan, "edit 1 Ties")
+		require.Equal(t, "hours", edit["unit"])
+		require.Equal(t, "ada", edit["who"])
+		require.InDelta(t, 30.0/7, edit["expected"], 0.01)
+		learned := plan["estimates"].([]any)[2].(map[string]any)
+		require.Equal(t, []any{"learned", "days", 2.0}, []any{learned["source"], learned["unit"], learned["likely"]}, "the page shows what was learned")
 	})
 }

@@ -56,7 +56,7 @@ function bar(t, y, x, presses, left) {
   const day = t.on ? x(t.on) : t.due ? x(t.due, 1) : null;
   const late = isLate(t);
   return s('g', { class: `task${presses ? ' presses' : ''}${late ? ' late' : ''}` },
-    s('text', { x: left - 8, y: mid + 4, 'text-anchor': 'end' }, short(t.name, Math.floor(left / 8.4)), s('title', {}, t.name)),
+    s('text', { x: left - 8, y: mid + 4, 'text-anchor': 'end' }, short(t.name, Math.floor(left / (presses ? 9.4 : 8.4))), s('title', {}, t.name)),
     t.waits && t.waits_from && t.waits_from < t.planned_start ? s('line', { class: 'waits', x1: x(t.waits_from), x2: x(t.planned_start), y1: mid, y2: mid }) : null,
     t.kind === 'air' || t.kind === 'release' ? null : s('rect', { x: x(t.planned_start), y: mid - (presses ? 6 : 4), width: Math.max(3, x(t.planned_finish, 1) - x(t.planned_start)), height: presses ? 12 : 8 }),
     day === null ? null : t.on ? s('path', { d: `M${day} ${mid - 7}l6 7-6 7-6-7z` }) : s('line', { class: 'due', x1: day, x2: day, y1: mid - 9, y2: mid + 9 }),
