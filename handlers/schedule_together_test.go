@@ -64,6 +64,10 @@ func TestTwoDesignsAtOnce(t *testing.T) {
 			"Heron tote: caption 1 Base 2027-02-12 2027-02-12"}, weekOf(t, week, "ada")[:6])
 		require.Equal(t, weekOf(t, week, "ada"), weekOf(t, plan, "ada"), "the design's page shows the same week")
 
+		require.NotContains(t, strings.Join(texts(plan["lacks"].([]any)), " "), "can all")
+		s.As("ben", models.Filmer)
+		require.Contains(t, b.editor.Get(path).Map()["lacks"], "ada, ben can all record and edit: everything of that is planned for ada.")
+
 		b.designer.Patch("/designs/"+b.otherDesign, int(b.designer.Get("/designs/" + b.otherDesign).Map()["revision"].(float64)), map[string]any{"archived": true}).Want(200)
 		alone := b.editor.Get(path).Want(200).Map()
 		require.Empty(t, alone["together"])

@@ -2,6 +2,7 @@ package models
 
 import (
 	"fmt"
+	"slices"
 	"strings"
 )
 
@@ -175,11 +176,27 @@ func (b *taskList) lackPeople() {
 		}
 		b.lacks = append(b.lacks, fmt.Sprintf("%s %s not said when they work: taken for Monday to Friday, %g hours a day.", strings.Join(unsaid, ", "), have, usualHoursPerDay))
 	}
+	b.lackChoice(Filmer, workFilm, "record and edit")
+	b.lackChoice(TechEditor, workReview, "do the tech edit")
 	if n := len(b.nobody); n > 0 {
 		words := b.nobody[0]
 		if n > 1 {
 			words += fmt.Sprintf(" and %d more", n-1)
 		}
 		b.lacks = append(b.lacks, fmt.Sprintf("Nobody in the studio has the role for %s: it is counted in days and takes nobody's time.", words))
+	}
+}
+
+// lackChoice tells that work which several people could do is planned for one
+// of them: nobody says who of them does it.
+func (b *taskList) lackChoice(role Role, kind, verb string) {
+	var able []string
+	for _, p := range b.r.studio.people {
+		if slices.Contains(p.Roles, role) {
+			able = append(able, p.Handle)
+		}
+	}
+	if len(able) > 1 && slices.ContainsFunc(b.tasks, func(t ScheduledTask) bool { return t.Kind == kind }) {
+		b.lacks = append(b.lacks, fmt.Sprintf("%s can all %s: everything of that is planned for %s.", strings.Join(able, ", "), verb, able[0]))
 	}
 }
