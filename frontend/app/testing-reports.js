@@ -30,15 +30,30 @@ export function drawReports(section, desk) {
 
 /** @param {Comparison['rows'][number]} row @param {Comparison['points']} points @param {Desk} desk */
 function line(row, points, desk) {
-  return h('tr', { role: 'row' },
+  const cells = points.map((p) => ({ point: p, cell: row.cells.find((c) => c.point_id === p.id) }));
+  const calm = cells.filter(({ cell }) => isCalm(cell)).length;
+  return h('tr', { role: 'row', class: 'folded' },
     h('th', { role: 'rowheader', scope: 'row' },
       h('a', { href: `/d/${encodeURIComponent(desk.design.slug)}/reports/${row.report_id}` }, `size ${desk.sizeName(row.size_id)}, ${row.handle}`),
       h('span', { class: 'under' }, sayPercent(row.gauge?.stitch_percent, 'stitches')), h('span', { class: 'under' }, sayPercent(row.gauge?.row_percent, 'rows')),
-      h('span', { class: 'under' }, row.number > 1 ? `number ${row.number}, ` : '', row.approved ? 'approved' : 'not approved yet')),
-    points.map((p) => {
-      const cell = row.cells.find((c) => c.point_id === p.id);
-      return h('td', { role: 'cell', 'data-label': p.name }, cell?.measured ? figures(cell, p.tolerance_cm, desk.view.me.unit) : h('span', { class: 'soft' }, 'not measured'));
+      h('span', { class: 'under' }, row.number > 1 ? `number ${row.number}, ` : '', row.approved ? 'approved' : 'not approved yet'),
+      calm > 0 ? unfolder(calm, points.length, `${desk.sizeName(row.size_id)}, ${row.handle}`) : null),
+    cells.map(({ point: p, cell }) => {
+      return h('td', { role: 'cell', 'data-label': p.name, class: isCalm(cell) ? 'calm' : '' }, cell?.measured ? figures(cell, p.tolerance_cm, desk.view.me.unit) : h('span', { class: 'soft' }, 'not measured'));
     }));
+}
+
+/** Whether a number is there and asks for nothing. @param {Cell | undefined} c */
+function isCalm(c) { return !!c?.measured && !needsLook(c); }
+
+/** On a phone, where points stand below each other, those that ask for nothing
+ * are folded away. @param {number} calm @param {number} all @param {string} whose */
+function unfolder(calm, all, whose) {
+  const words = calm === all ? `None of the ${all} points raises a question` : `${calm} of ${all} points raise no question`;
+  return h('button', { type: 'button', class: 'unfolder', 'aria-expanded': 'false', 'aria-label': `${words}: size ${whose}`, onclick: (/** @type {any} */ e) => {
+    const folded = e.currentTarget.closest('tr').classList.toggle('folded');
+    e.currentTarget.setAttribute('aria-expanded', String(!folded));
+  } }, words);
 }
 
 /** @param {Cell} c @param {number} toleranceCM @param {'cm'|'in'} unit */
