@@ -83,6 +83,9 @@ func (a *api) admit(row rule) func(huma.Context, func(huma.Context)) {
 			huma.WriteErr(a.huma, ctx, http.StatusForbidden, "The studio wants a second step of its people. Set it up on your own page first; until then nothing else is open to you.") //nolint:errcheck // the connection is gone
 		case row.allows(actor):
 			next(ctx)
+		case actor.Unchecked:
+			ctx.SetHeader("Retry-After", seconds(uncheckedWait))
+			huma.WriteErr(a.huma, ctx, http.StatusServiceUnavailable, "Your sign-in could not be checked just now; you are still signed in and nothing was changed. Try again in a moment.") //nolint:errcheck // the connection is gone
 		case !signed:
 			ctx.SetHeader("WWW-Authenticate", `Bearer realm="tenter"`)
 			huma.WriteErr(a.huma, ctx, http.StatusUnauthorized, "Sign in first.") //nolint:errcheck // the connection is gone
@@ -111,6 +114,7 @@ func created(op huma.Operation) huma.Operation {
 }
 
 const (
-	longestKey  = 200
-	bodyTimeout = 25 * time.Second // on a phone's weak network; shorter than the request's own (chosen)
+	longestKey    = 200
+	uncheckedWait = 2 * time.Second  // until it is worth asking the database again (chosen)
+	bodyTimeout   = 25 * time.Second // on a phone's weak network; shorter than the request's own (chosen)
 )

@@ -31,8 +31,11 @@ type Actor struct {
 	Roles    []Role
 	// SetUpFirst: nothing is allowed but setting up the second step.
 	SetUpFirst bool
-	RequestID  string
-	Key        *IdempotencyKey // of the request, when it brought one
+	// Unchecked: a sign-in came with the request, and the database could not
+	// say whether it is still good. There is no PersonID then.
+	Unchecked bool
+	RequestID string
+	Key       *IdempotencyKey // of the request, when it brought one
 }
 
 // Has tells whether the actor has one of the roles.

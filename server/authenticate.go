@@ -10,7 +10,9 @@ import (
 )
 
 // authenticate puts the actor into the request's context. It refuses nobody:
-// the policy table does, which also knows what is open to everybody.
+// the policy table does, which also knows what is open to everybody. Where the
+// database did not answer, nobody knows who asks: that is another thing than
+// nobody being signed in.
 func (s *Server) authenticate(c *gin.Context) {
 	actor := models.Actor{RequestID: requestID(c)}
 	if token := s.bearerOrCookie(c); token != "" {
@@ -21,7 +23,10 @@ func (s *Server) authenticate(c *gin.Context) {
 			case err == nil:
 				actor.PersonID, actor.FamilyID, actor.Roles, actor.SetUpFirst = person, family, standing.Roles, standing.SetUpFirst
 			case models.KindOf(err) != models.Unsigned:
-				s.log.ErrorContext(c.Request.Context(), "sign-in could not be checked", "error", err)
+				actor.Unchecked = true
+				if c.Request.Context().Err() == nil {
+					s.log.ErrorContext(c.Request.Context(), "sign-in could not be checked", "error", err)
+				}
 			}
 		}
 	}

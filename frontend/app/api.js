@@ -93,10 +93,18 @@ async function send(method, path, body, options) {
 /** @type {Promise<boolean> | null} */
 let refreshing = null;
 
-/** Asks for a new access token, once for however many calls are waiting for it. */
+/**
+ * Asks for a new access token, once for however many calls are waiting for it.
+ * False when the sign-in is over. A server that fails or is not reached has not
+ * said so: that is thrown as what it is.
+ */
 export function refresh() {
-  refreshing ??= send('POST', '/auth/refresh', {}, {})
-    .then((r) => r.ok, () => false)
-    .finally(() => { refreshing = null; });
+  refreshing ??= askAnew().finally(() => { refreshing = null; });
   return refreshing;
+}
+
+async function askAnew() {
+  const response = await send('POST', '/auth/refresh', {}, {});
+  if (response.ok || response.status === 401) return response.ok;
+  throw new Problem(response.status, readProblem(await response.text()));
 }

@@ -67,7 +67,7 @@ export function listen(path, changed, gone) {
   };
   const again = () => {
     letGo();
-    timer = setTimeout(async () => { await api.refresh(); connect(); }, waitBefore(tries, Math.random()));
+    timer = setTimeout(async () => { await api.refresh().catch(() => false); connect(); }, waitBefore(tries, Math.random()));
     tries += 1;
   };
   const seenOrNot = () => {
