@@ -87,23 +87,46 @@ func (d *Diagnosis) glance() *Diagnosis {
 }
 
 // diagnosis returns what the state of the data with this key says, whole or as
-// a glance. On a miss it reads everything anew, in one snapshot, which may be
-// of a later state.
-func (s *Store) diagnosis(ctx context.Context, designID string, key revisionKey, whole bool) (*Diagnosis, error) {
+// a glance. On a miss it reads everything anew, which may be of a later state.
+func (s *Store) diagnosis(ctx context.Context, db *gorm.DB, designID string, key revisionKey, whole bool) (*Diagnosis, error) {
 	if said := s.diagnoses.get(designID, key, whole); said != nil {
 		return said, nil
 	}
-	var rows *fitRows
-	err := s.snapshot(ctx, func(db *gorm.DB) (err error) {
-		rows, err = s.fitRowsIn(db, designID)
-		return err
-	})
+	rows, err := s.oneStateOf(ctx, db, designID)
 	if err != nil {
 		return nil, err
 	}
 	said := diagnose(rows)
 	s.diagnoses.keep(designID, rows.revision(), said, whole)
 	return said, nil
+}
+
+// steadyTries is how often a test is read whose state goes on changing (chosen).
+const steadyTries = 5
+
+// oneStateOf reads everything of a design's test as it was at one moment. db is
+// where its caller reads: inside a transaction it is read there, for a second
+// connection may be held by another that waits for this one. There, on
+// PostgreSQL, each statement sees what was committed before it; so the state is
+// asked for once more at the end, and all of it read again when it is another.
+func (s *Store) oneStateOf(ctx context.Context, db *gorm.DB, designID string) (rows *fitRows, err error) {
+	if _, inside := db.Statement.ConnPool.(gorm.TxCommitter); !inside {
+		err = s.snapshot(ctx, func(db *gorm.DB) error {
+			rows, err = s.fitRowsIn(db, designID)
+			return err
+		})
+		return rows, err
+	}
+	for range steadyTries {
+		if rows, err = s.fitRowsIn(db, designID); err != nil {
+			return nil, err
+		}
+		now, err := testRevisionIn(db, designID)
+		if err != nil || now == rows.revision() {
+			return rows, err
+		}
+	}
+	return nil, failf(Unavailable, "The reports of this design keep coming in at this very moment; nothing was changed. Try again.")
 }
 
 // Diagnosis returns what a design's current reports say together.
@@ -117,18 +140,35 @@ func (s *Store) Diagnosis(ctx context.Context, idOrSlug string) (*Diagnosis, err
 }
 
 func (s *Store) diagnosisOf(ctx context.Context, db *gorm.DB, design *Design) (*Diagnosis, error) {
-	latest, err := latestVersion(db, design.ID)
+	key, err := testRevisionOf(db, design)
 	if err != nil {
 		return nil, err
+	}
+	return s.diagnosis(ctx, db, design.ID, key, true)
+}
+
+// testRevisionIn reads the key of the state that a design's test is in.
+func testRevisionIn(db *gorm.DB, designID string) (revisionKey, error) {
+	design, err := designIn(db, designID)
+	if err != nil {
+		return revisionKey{}, err
+	}
+	return testRevisionOf(db, design)
+}
+
+func testRevisionOf(db *gorm.DB, design *Design) (revisionKey, error) {
+	latest, err := latestVersion(db, design.ID)
+	if err != nil {
+		return revisionKey{}, err
 	}
 	reports, err := fitReportsIn(db, design.ID)
 	if err != nil {
-		return nil, err
+		return revisionKey{}, err
 	}
 	decisions, err := decisionsIn(db, design.ID)
 	if err != nil {
-		return nil, err
+		return revisionKey{}, err
 	}
 	rows := fitRows{design: design, latest: *latest, reports: reports, decisions: decisions}
-	return s.diagnosis(ctx, design.ID, rows.revision(), true)
+	return rows.revision(), nil
 }

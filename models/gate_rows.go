@@ -125,7 +125,7 @@ func (s *Store) judgeGatesOf(ctx context.Context, db *gorm.DB, r *gateRows, made
 	if r.decisions, err = decisionsIn(db, r.design.ID); err != nil {
 		return err
 	}
-	if r.said, err = s.diagnosis(ctx, r.design.ID, testRevision(r.design, r.latest, made, r.decisions), false); err != nil {
+	if r.said, err = s.diagnosis(ctx, db, r.design.ID, testRevision(r.design, r.latest, made, r.decisions), false); err != nil {
 		return err
 	}
 	if r.corrections, err = correctionStandingIn(db, r.design.ID); err != nil {
