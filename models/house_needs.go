@@ -7,10 +7,10 @@ import (
 )
 
 // HouseNeeds is what needs the designer and belongs to no design: programs that
-// are told nothing any more, since they failed for too long, and letters that
-// could not be sent. For others there is none. Two statements, however many
-// there are.
-// Where is the path of the screen.
+// are told nothing any more, since they failed for too long, letters that could
+// not be sent, and letters that the mail server refuses for a reason that is not
+// their readers'. For others there is none. Two statements, however many there
+// are. Where is the path of the screen.
 func (s *Store) HouseNeeds(ctx context.Context, actor Actor) ([]Need, error) {
 	if !actor.Has(Designer) {
 		return nil, nil
@@ -21,9 +21,14 @@ func (s *Store) HouseNeeds(ctx context.Context, actor Actor) ([]Need, error) {
 	if err != nil {
 		return nil, fmt.Errorf("stopped webhooks: %w", err)
 	}
-	var failed int64
-	// Letters whose words were erased can't be sent again.
-	if err := s.read(ctx).Model(&Letter{}).Where("state = ? AND erased_at IS NULL", LetterFailed).Count(&failed).Error; err != nil {
+	var letters struct{ Failed, Refused int }
+	// Letters whose words were erased can't be sent again. A reply that begins
+	// with 5 is lasting (RFC 5321, section 4.2.1): a letter that waits after one
+	// was refused for its sender or the way it came.
+	err = s.read(ctx).Model(&Letter{}).Where("state = ? AND erased_at IS NULL OR state = ? AND said LIKE '5__ %'", LetterFailed, LetterWaiting).
+		Select("coalesce(sum(CASE WHEN state = ? THEN 1 ELSE 0 END), 0) AS failed, coalesce(sum(CASE WHEN state = ? THEN 1 ELSE 0 END), 0) AS refused", LetterFailed, LetterWaiting).
+		Scan(&letters).Error
+	if err != nil {
 		return nil, fmt.Errorf("letters that failed: %w", err)
 	}
 	var needs []Need
@@ -31,8 +36,12 @@ func (s *Store) HouseNeeds(ctx context.Context, actor Actor) ([]Need, error) {
 		needs = append(needs, Need{Where: "/settings#webhooks",
 			Sentence: fmt.Sprintf("%s told nothing any more, having failed for too long: “%s”.", countedVerb(len(names), "webhook", "is", "are"), strings.Join(names, "”, “"))})
 	}
-	if failed > 0 {
-		needs = append(needs, Need{Sentence: counted(int(failed), "letter") + " could not be sent.", Where: "/letters#failed"})
+	if letters.Failed > 0 {
+		needs = append(needs, Need{Sentence: counted(letters.Failed, "letter") + " could not be sent.", Where: "/letters#failed"})
+	}
+	if letters.Refused > 0 {
+		needs = append(needs, Need{Where: "/letters",
+			Sentence: fmt.Sprintf("The mail server refuses what the studio sends: %s. See what it says and mend the settings; it is tried again.", countedVerb(letters.Refused, "letter", "waits", "wait"))})
 	}
 	return needs, nil
 }

@@ -33,7 +33,7 @@ type Letter struct {
 	Tries       int
 	NextTryAt   time.Time
 	GiveUpAt    time.Time
-	Lease       *string `json:"-"`
+	Lease       string `json:"-"` // '' for none; of letters written by earlier versions, NULL
 	LeasedUntil *time.Time
 	Said        string `json:"-"` // may name the address
 	EndedAt     *time.Time

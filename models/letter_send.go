@@ -5,14 +5,13 @@ import (
 	"fmt"
 	"slices"
 	"time"
-
-	"gorm.io/gorm"
 )
 
-// leaseFor is how long a server process may take to send the letters that it
-// has taken (chosen: more than the longest time that one can take, times how
-// many are taken). After it another process takes them: the first is gone.
-const leaseFor = 15 * time.Minute
+// letterQueue holds a letter for longer than the longest time that one can
+// take, times how many are taken (chosen).
+func letterQueue() queue {
+	return queue{table: "letters", due: "next_try_at", waits: "state = '" + string(LetterWaiting) + "'", hold: 15 * time.Minute}
+}
 
 // OutLetter is a letter as it goes out, with what is kept nowhere once it has.
 type OutLetter struct {
@@ -26,27 +25,8 @@ type OutLetter struct {
 // ClaimLetters takes letters that are due to be sent, the longest waiting
 // first, for one server process alone. What can't be sent any more, because it
 // is too late, nobody wants it or it is not so any more, ends here.
-func (s *Store) ClaimLetters(ctx context.Context, lease string, most int) ([]OutLetter, error) {
-	var waiting int64
-	now := s.Now()
-	free := "state = ? AND next_try_at <= ? AND (leased_until IS NULL OR leased_until < ?)"
-	if err := s.read(ctx).Model(&Letter{}).Where(free, LetterWaiting, now, now).Limit(1).Count(&waiting).Error; err != nil {
-		return nil, fmt.Errorf("letters that wait: %w", err)
-	}
-	if waiting == 0 {
-		return nil, nil // nothing is written while there is nothing to do
-	}
-	var out []OutLetter
-	err := s.change(ctx, System("post"), func(t *tx) error {
-		out = nil
-		next := t.Model(&Letter{}).Select("id").Where(free, LetterWaiting, t.now, t.now).Order("next_try_at, id").Limit(most)
-		// The condition stands twice: on PostgreSQL another process may have
-		// taken a row between the choice and the change, and is seen only here.
-		err := t.Model(&Letter{}).Where("id IN (?)", next).Where(free, LetterWaiting, t.now, t.now).
-			Updates(map[string]any{"lease": lease, "leased_until": t.now.Add(leaseFor), "tries": gorm.Expr("tries + 1")}).Error
-		if err != nil {
-			return fmt.Errorf("take letters: %w", err)
-		}
+func (s *Store) ClaimLetters(ctx context.Context, lease string, most int) (out []OutLetter, err error) {
+	err = s.takeDue(ctx, System("post"), letterQueue(), lease, most, func(t *tx) error {
 		var taken []Letter
 		if err := t.Where("lease = ? AND state = ?", lease, LetterWaiting).Order("next_try_at, id").Find(&taken).Error; err != nil {
 			return fmt.Errorf("read letters: %w", err)
@@ -196,7 +176,7 @@ func (s *Store) LetterWasSent(ctx context.Context, id string) error {
 func (s *Store) LetterNotTaken(ctx context.Context, id, lease, said string, wait time.Duration) error {
 	return s.change(ctx, System("post"), func(t *tx) error {
 		return t.Model(&Letter{}).Where("id = ? AND lease = ? AND state = ?", id, lease, LetterWaiting).
-			Updates(map[string]any{"lease": nil, "leased_until": nil, "said": said, "next_try_at": t.now.Add(wait)}).Error
+			Updates(settled(map[string]any{"said": said, "next_try_at": t.now.Add(wait)})).Error
 	})
 }
 
@@ -220,17 +200,13 @@ func (s *Store) LetterRefused(ctx context.Context, id, lease, said string, noSuc
 
 // ReleaseLetters gives back what a process has taken and not tried.
 func (s *Store) ReleaseLetters(ctx context.Context, lease string) error {
-	return s.change(ctx, System("post"), func(t *tx) error {
-		return t.Model(&Letter{}).Where("lease = ? AND state = ?", lease, LetterWaiting).
-			Updates(map[string]any{"lease": nil, "leased_until": nil, "tries": gorm.Expr("tries - 1")}).Error
-	})
+	return s.giveBack(ctx, System("post"), letterQueue(), lease)
 }
 
 // endLetter ends a letter; what its links were made of goes.
 func (t *tx) endLetter(l *Letter, state LetterState, said string) error {
-	l.State, l.Said, l.EndedAt, l.Secret, l.Lease, l.LeasedUntil = state, said, &t.now, "", nil, nil
-	err := t.Model(&Letter{}).Where("id = ?", l.ID).Updates(map[string]any{"state": state, "said": said, "ended_at": t.now, "secret": "",
-		"lease": nil, "leased_until": nil}).Error
+	l.State, l.Said, l.EndedAt, l.Secret, l.Lease, l.LeasedUntil = state, said, &t.now, "", "", nil
+	err := t.Model(&Letter{}).Where("id = ?", l.ID).Updates(settled(map[string]any{"state": state, "said": said, "ended_at": t.now, "secret": ""})).Error
 	if err != nil {
 		return fmt.Errorf("end the letter: %w", err)
 	}

@@ -17,7 +17,7 @@ type WebhookDelivery struct {
 	EventID     *string // nil: a trial
 	Kind        string
 	Body        string
-	Tries       int
+	Tries       int        // counted when one begins
 	DueAt       *time.Time // nil: nothing more to do
 	LeasedUntil *time.Time
 	Lease       string

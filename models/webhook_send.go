@@ -8,46 +8,68 @@ import (
 	"gorm.io/gorm"
 )
 
-// Outgoing is a delivery that this server has taken, with where it goes.
-type Outgoing struct {
-	WebhookDelivery
-	Webhook Webhook
+// deliveryQueue holds a delivery for longer than all of one turn can last, each
+// try being bounded.
+func deliveryQueue() queue {
+	return queue{table: "webhook_deliveries", due: "due_at", hold: 3 * time.Minute,
+		waits: `(kind = '` + trialKind + `' OR webhook_id IN (SELECT id FROM webhooks WHERE disabled_at IS NULL AND ended_at IS NULL))`}
 }
 
+// Backing off: half a minute, doubled at each try, six hours at most; after
+// twelve tries, some 14 hours after the first, it is given up (chosen).
 const (
-	// deliveryHold is for how long a server takes deliveries: longer than all
-	// of one turn can last, each try being bounded.
-	deliveryHold = 3 * time.Minute
-	// A webhook is stopped when so many tries in a row failed over so long a
-	// time (chosen): a program that is down for a night is told afterwards.
+	firstBackoff   = 30 * time.Second
+	longestBackoff = 6 * time.Hour
+	mostTries      = 12
+)
+
+// Backoff is how long after its n-th try, which failed, something is due again.
+func Backoff(tries int) time.Duration {
+	wait := firstBackoff
+	for range max(tries, 1) - 1 {
+		if wait *= 2; wait >= longestBackoff {
+			return longestBackoff
+		}
+	}
+	return wait
+}
+
+// A webhook is stopped when so many tries in a row failed over so long a time
+// (chosen): a program that is down for a night is told afterwards.
+const (
 	failuresToStop = 20
 	failingToStop  = 24 * time.Hour
 )
 
 // TakeDeliveries takes up to n deliveries that are due.
-func (s *Store) TakeDeliveries(ctx context.Context, n int) ([]Outgoing, error) {
-	lease, err := s.takeDue(ctx, "webhook_deliveries",
-		`(kind = '`+trialKind+`' OR webhook_id IN (SELECT id FROM webhooks WHERE disabled_at IS NULL AND ended_at IS NULL))`, n, deliveryHold)
-	if err != nil || lease == "" {
-		return nil, err
+func (s *Store) TakeDeliveries(ctx context.Context, n int) (rows []WebhookDelivery, err error) {
+	lease := NewID()
+	err = s.takeDue(ctx, System("webhooks"), deliveryQueue(), lease, n, func(t *tx) error {
+		if err := t.Where("lease = ?", lease).Order("due_at, id").Find(&rows).Error; err != nil {
+			return fmt.Errorf("deliveries: %w", err)
+		}
+		return nil
+	})
+	return rows, err
+}
+
+// Recipient returns the webhook that a delivery goes to, as it is at this
+// moment, or nil when it is not to be sent any more: between the taking and the
+// sending the webhook may have ended, and with it its secret, or been stopped.
+func (s *Store) Recipient(ctx context.Context, d WebhookDelivery) (*Webhook, error) {
+	w, err := first[Webhook](s.read(ctx), "webhook", "id = ? AND ended_at IS NULL AND secret <> ''", d.WebhookID)
+	if KindOf(err) == NotFound || err == nil && w.DisabledAt != nil && d.Kind != trialKind {
+		return nil, nil
 	}
-	var rows []WebhookDelivery
-	if err := s.writer.WithContext(ctx).Where("lease = ?", lease).Order("due_at, id").Find(&rows).Error; err != nil {
-		return nil, fmt.Errorf("deliveries: %w", err)
+	return w, err
+}
+
+// GiveBackDeliveries lets go of what a server has taken and not tried.
+func (s *Store) GiveBackDeliveries(ctx context.Context, taken []WebhookDelivery) error {
+	if len(taken) == 0 {
+		return nil
 	}
-	hooks := map[string]Webhook{}
-	var all []Webhook
-	if err := s.writer.WithContext(ctx).Find(&all).Error; err != nil {
-		return nil, fmt.Errorf("webhooks: %w", err)
-	}
-	for _, w := range all {
-		hooks[w.ID] = w
-	}
-	out := make([]Outgoing, len(rows))
-	for i, row := range rows {
-		out[i] = Outgoing{row, hooks[row.WebhookID]}
-	}
-	return out, nil
+	return s.giveBack(ctx, System("webhooks"), deliveryQueue(), taken[0].Lease)
 }
 
 // Outcome is what came of one try. Problem is "" when the other side has it.
@@ -58,26 +80,29 @@ type Outcome struct {
 
 // FinishDelivery writes down what came of a try. Another server may have taken
 // the delivery meanwhile, after this one's time was over: then its word counts.
-func (s *Store) FinishDelivery(ctx context.Context, o Outgoing, came Outcome) error {
+func (s *Store) FinishDelivery(ctx context.Context, d WebhookDelivery, came Outcome) error {
 	return s.change(ctx, System("webhooks"), func(t *tx) error {
-		tries := o.Tries + 1
-		values := map[string]any{"tries": tries, "tried_at": t.now, "status": came.Status, "problem": clipped(came.Problem), "lease": "", "leased_until": nil, "due_at": nil}
+		w, err := first[Webhook](t.DB, "webhook", "id = ?", d.WebhookID)
+		if err != nil {
+			return err
+		}
+		values := map[string]any{"tried_at": t.now, "status": came.Status, "problem": clipped(came.Problem), "due_at": nil}
 		switch {
 		case came.Problem == "":
 			values["delivered_at"] = t.now
-		case tries >= mostTries || o.Kind == trialKind:
+		case d.Tries >= mostTries || d.Kind == trialKind || w.EndedAt != nil:
 			values["given_up_at"] = t.now
 		default:
-			values["due_at"] = t.now.Add(Backoff(tries))
+			values["due_at"] = t.now.Add(Backoff(d.Tries))
 		}
-		res := t.Model(&WebhookDelivery{}).Where("id = ? AND lease = ?", o.ID, o.Lease).Updates(values)
+		res := t.Model(&WebhookDelivery{}).Where("id = ? AND lease = ?", d.ID, d.Lease).Updates(settled(values))
 		if res.Error != nil {
 			return fmt.Errorf("finish the delivery: %w", res.Error)
 		}
-		if res.RowsAffected == 0 || o.Kind == trialKind {
+		if res.RowsAffected == 0 || d.Kind == trialKind {
 			return nil
 		}
-		return t.noteFailure(o.WebhookID, came.Problem)
+		return t.noteFailure(w, came.Problem)
 	})
 }
 
@@ -92,14 +117,10 @@ func clipped(text string) string {
 
 // noteFailure counts failures in a row and stops a webhook that has failed for
 // too long. It is no change of the designer's, so the revision stays.
-func (t *tx) noteFailure(id, problem string) error {
-	hook := t.Model(&Webhook{}).Where("id = ?", id).Session(&gorm.Session{})
+func (t *tx) noteFailure(w *Webhook, problem string) error {
+	hook := t.Model(&Webhook{}).Where("id = ?", w.ID).Session(&gorm.Session{})
 	if problem == "" {
 		return hook.Updates(map[string]any{"failures": 0, "failing_since": nil}).Error
-	}
-	w, err := first[Webhook](t.DB, "webhook", "id = ?", id)
-	if err != nil {
-		return err
 	}
 	since := w.FailingSince
 	if since == nil {
@@ -117,5 +138,5 @@ func (t *tx) noteFailure(id, problem string) error {
 	if !stop {
 		return nil
 	}
-	return t.record("", "webhook", id, "stopped after failing", nil, nil)
+	return t.record("", "webhook", w.ID, "stopped after failing", nil, nil)
 }

@@ -9,6 +9,7 @@ import (
 	"net"
 	"net/textproto"
 	"os"
+	"slices"
 	"strings"
 	"sync"
 	"time"
@@ -45,28 +46,57 @@ func (e *notTaken) code() int {
 	return 0
 }
 
-// forGood tells whether the same letter would be refused each time: a 5xx reply
-// (RFC 5321, section 4.2.1) about the letter. A server that does not let us in
-// says nothing about the letter.
+// forGood tells whether the same letter would be refused each time, whatever is
+// mended on this side: it can't be written as a message, or its addressee is
+// refused for good. Any other 5xx reply (RFC 5321, section 4.2.1) is about the
+// sender, the way in or the studio's mail server, which somebody can mend.
 func (e *notTaken) forGood() bool {
 	var unwritable *unwritableError
-	return errors.As(e.err, &unwritable) || e.stage != "connect" && e.code() >= 500
+	return errors.As(e.err, &unwritable) || e.refusesAddressee()
+}
+
+// refusesAddressee tells whether a lasting refusal is about who the letter is
+// to: by the enhanced code where there is one (RFC 3463, section 3: X.1 is about
+// addresses, of which 5.1.7 and 5.1.8 are the sender's, and X.2 about the
+// addressee's mailbox), else by the reply to RCPT (RFC 5321, section 4.2.3; 556
+// is RFC 7504's). After the message itself a bare code may be about anything.
+func (e *notTaken) refusesAddressee() bool {
+	if e.code() < 500 || e.stage != "to" && e.stage != "data" {
+		return false
+	}
+	switch code := e.enhanced(); {
+	case code != "":
+		return strings.HasPrefix(code, "5.1.") && code != "5.1.7" && code != "5.1.8" || strings.HasPrefix(code, "5.2.")
+	default:
+		return e.stage == "to" && slices.Contains([]int{550, 551, 552, 553, 556}, e.code())
+	}
+}
+
+// enhanced is the code of RFC 3463 at the head of the server's words, "" where
+// there is none.
+func (e *notTaken) enhanced() string {
+	var said *textproto.Error
+	if !errors.As(e.err, &said) {
+		return ""
+	}
+	first, _, _ := strings.Cut(said.Msg, " ")
+	if !strings.HasPrefix(first, "5.") {
+		return ""
+	}
+	return first
 }
 
 // noSuchAddress tells whether the server says that there is no such mailbox: by
-// the enhanced code where it gives one (RFC 3463: 5.1.x is about the address,
-// 5.2.1 a mailbox that is shut), else by the reply to RCPT.
+// the enhanced code where it gives one (5.1.x is about the address, 5.2.1 a
+// mailbox that is shut), else by the reply to RCPT.
 func (e *notTaken) noSuchAddress() bool {
-	if e.stage != "to" || e.code() < 500 {
+	if e.stage != "to" || !e.refusesAddressee() {
 		return false
 	}
-	var said *textproto.Error
-	errors.As(e.err, &said)
-	first, _, _ := strings.Cut(said.Msg, " ")
-	if strings.HasPrefix(first, "5.") {
-		return strings.HasPrefix(first, "5.1.") || first == "5.2.1"
+	if code := e.enhanced(); code != "" {
+		return strings.HasPrefix(code, "5.1.") || code == "5.2.1"
 	}
-	return said.Code == 550 || said.Code == 551 || said.Code == 553
+	return e.code() == 550 || e.code() == 551 || e.code() == 553
 }
 
 const longestSaid = 500 // characters of a server's words that are kept

@@ -40,12 +40,13 @@ type mailServer struct {
 type fate int
 
 const (
-	takes        fate = iota
-	saysLater         // 451
-	saysGoodbye       // 421, and closes
-	saysNever         // 550
-	breaksOff         // closes without a word, having taken nothing
-	takesAndGone      // takes the message, and closes before it says so
+	takes         fate = iota
+	saysLater          // 451
+	saysGoodbye        // 421, and closes
+	saysNever          // 550
+	breaksOff          // closes without a word, having taken nothing
+	takesAndGone       // takes the message, and closes before it says so
+	refusesSender      // 553
 )
 
 // kindly takes everything.
@@ -119,6 +120,8 @@ func (s *mailSession) meet(what string) error {
 		return &smtp.SMTPError{Code: 421, Message: "shutting down"}
 	case saysNever:
 		return &smtp.SMTPError{Code: 550, EnhancedCode: smtp.EnhancedCode{5, 1, 1}, Message: "no such mailbox <" + s.to + ">"}
+	case refusesSender:
+		return &smtp.SMTPError{Code: 553, EnhancedCode: smtp.EnhancedCode{5, 1, 8}, Message: "nobody knows this sender"}
 	case breaksOff:
 		s.conn.Conn().Close()
 		return errors.New("broken off")

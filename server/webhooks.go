@@ -98,22 +98,37 @@ func (s *Server) TellOnce(ctx context.Context) (bool, error) {
 	if err != nil || len(due) == 0 {
 		return false, err
 	}
+	settled := 0
 	for _, d := range due {
-		came := s.tell(ctx, d)
+		to, err := s.store.Recipient(ctx, d)
+		if ctx.Err() != nil {
+			break
+		}
+		if err != nil {
+			return false, err
+		}
+		if to == nil {
+			continue // it has ended, or was stopped, since this was taken
+		}
+		came := s.tell(ctx, d, to)
 		if ctx.Err() != nil && came.Problem != "" {
-			return false, nil // stopping broke it off; the lease runs out and it is sent again
+			break // stopping broke it off; it is sent again
 		}
 		if err := s.store.FinishDelivery(context.WithoutCancel(ctx), d, came); err != nil {
 			return false, err
 		}
+		settled++
 	}
-	return true, nil
+	if settled < len(due) {
+		err = s.store.GiveBackDeliveries(context.WithoutCancel(ctx), due)
+	}
+	return true, err
 }
 
 // tell sends one delivery.
-func (s *Server) tell(ctx context.Context, d models.Outgoing) models.Outcome {
+func (s *Server) tell(ctx context.Context, d models.WebhookDelivery, to *models.Webhook) models.Outcome {
 	at, body := s.store.Now(), []byte(d.Body)
-	req, err := http.NewRequestWithContext(ctx, http.MethodPost, d.Webhook.URL, bytes.NewReader(body))
+	req, err := http.NewRequestWithContext(ctx, http.MethodPost, to.URL, bytes.NewReader(body))
 	if err != nil {
 		return models.Outcome{Problem: "the address can't be used"}
 	}
@@ -124,7 +139,7 @@ func (s *Server) tell(ctx context.Context, d models.Outgoing) models.Outcome {
 	req.Header.Set("User-Agent", "Tenter")
 	req.Header.Set(deliveryHeader, d.ID)
 	req.Header.Set(timestampHeader, strconv.FormatInt(at.Unix(), 10))
-	req.Header.Set(signatureHeader, d.Webhook.Signatures(d.ID, at, body))
+	req.Header.Set(signatureHeader, to.Signatures(d.ID, at, body))
 	res, err := s.teller.Do(req)
 	if err != nil {
 		return models.Outcome{Problem: sayUnreached(err)}
