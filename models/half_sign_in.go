@@ -40,6 +40,9 @@ func (s *Store) BeginSignIn(ctx context.Context, actor Actor, personID, agent st
 }
 
 func (t *tx) beginSignIn(personID, agent string) (*Begun, error) {
+	if err := t.alone(personID); err != nil {
+		return nil, err
+	}
 	factor, err := secondFactorIn(t.DB, personID)
 	if err != nil {
 		return nil, err
@@ -61,16 +64,32 @@ func (t *tx) beginSignIn(personID, agent string) (*Begun, error) {
 	return out, nil
 }
 
+// halfSignIn returns what waits for its code, and holds the person's sign-ins.
+func (t *tx) halfSignIn(half string) (*HalfSignIn, error) {
+	find := func() (*HalfSignIn, error) {
+		row, err := first[HalfSignIn](t.DB, "sign-in", "token_hash = ?", hashToken(half))
+		if KindOf(err) == NotFound || err == nil && !t.now.Before(row.ExpiresAt) {
+			return nil, errHalfOver
+		}
+		return row, err
+	}
+	row, err := find()
+	if err != nil {
+		return nil, err
+	}
+	if err := t.alone(row.PersonID); err != nil {
+		return nil, err
+	}
+	return find() // it may have been finished or ended while this waited
+}
+
 var errHalfOver = failf(Unsigned, "That took too long. Sign in again.")
 
 // FinishSignIn takes the second step: a one-time code or a recovery code.
 func (s *Store) FinishSignIn(ctx context.Context, actor Actor, half, code, agent string) (person *Person, begun *Begun, err error) {
 	var wrong error
 	err = s.change(ctx, actor, func(t *tx) error {
-		row, err := first[HalfSignIn](t.DB, "sign-in", "token_hash = ?", hashToken(half))
-		if KindOf(err) == NotFound || err == nil && !t.now.Before(row.ExpiresAt) {
-			return errHalfOver
-		}
+		row, err := t.halfSignIn(half)
 		if err != nil {
 			return err
 		}

@@ -162,7 +162,7 @@ func (s *Store) AcceptInvitation(ctx context.Context, actor Actor, secret, passw
 		if person, err = t.adoptPreferences(row.PersonID, unit, terms); err != nil {
 			return err
 		}
-		if err := t.endSignIns("person_id = ?", row.PersonID); err != nil {
+		if err := t.endSignInsBut(row.PersonID, ""); err != nil {
 			return err
 		}
 		t.actor.PersonID = row.PersonID

@@ -101,7 +101,7 @@ func (s *Store) ChangePassword(ctx context.Context, actor Actor, current, next s
 		if err := t.setPassword(actor.PersonID, hash); err != nil {
 			return err
 		}
-		if err := t.endSignIns("person_id = ? AND id <> ?", actor.PersonID, actor.FamilyID); err != nil {
+		if err := t.endSignInsBut(actor.PersonID, actor.FamilyID); err != nil {
 			return err
 		}
 		return t.record("", "person", actor.PersonID, "password changed", nil, nil)

@@ -253,7 +253,7 @@ func (t *tx) savePerson(before, after *Person) error {
 		}
 	}
 	if after.DisabledAt != nil && before.DisabledAt == nil {
-		if err := t.endSignIns("person_id = ?", after.ID); err != nil {
+		if err := t.endSignInsBut(after.ID, ""); err != nil {
 			return err
 		}
 		if err := t.endInvitations(after.ID); err != nil {

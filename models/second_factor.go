@@ -48,6 +48,9 @@ func (s *Store) PrepareSecondFactor(ctx context.Context, actor Actor, password s
 	secret := randomBytes(codeSecretBytes)
 	sealed, key := s.sealer.seal(secret, me.ID)
 	err = s.change(ctx, actor, func(t *tx) error {
+		if err := t.alone(me.ID); err != nil {
+			return err
+		}
 		have, err := secondFactorIn(t.DB, me.ID)
 		if err != nil {
 			return err
@@ -71,6 +74,9 @@ func (s *Store) PrepareSecondFactor(ctx context.Context, actor Actor, password s
 // returns the recovery codes, which are not kept.
 func (s *Store) ConfirmSecondFactor(ctx context.Context, actor Actor, code string) (codes []string, err error) {
 	err = s.change(ctx, actor, func(t *tx) error {
+		if err := t.alone(actor.PersonID); err != nil {
+			return err
+		}
 		row, err := secondFactorIn(t.DB, actor.PersonID)
 		if err != nil {
 			return err
@@ -93,7 +99,7 @@ func (s *Store) ConfirmSecondFactor(ctx context.Context, actor Actor, code strin
 			return err
 		}
 		// The code was given here and now; who signed in elsewhere did not.
-		if err := t.endSignIns("person_id = ? AND id <> ?", actor.PersonID, actor.FamilyID); err != nil {
+		if err := t.endSignInsBut(actor.PersonID, actor.FamilyID); err != nil {
 			return err
 		}
 		if err := t.Model(&SignIn{}).Where("id = ?", actor.FamilyID).Update("second_step", true).Error; err != nil {
@@ -111,6 +117,9 @@ func (s *Store) RenewRecoveryCodes(ctx context.Context, actor Actor, password st
 		return nil, err
 	}
 	err = s.change(ctx, actor, func(t *tx) error {
+		if err := t.alone(actor.PersonID); err != nil {
+			return err
+		}
 		row, err := secondFactorIn(t.DB, actor.PersonID)
 		if err != nil {
 			return err
@@ -157,11 +166,14 @@ func (s *Store) ForceSecondFactorOff(ctx context.Context, actor Actor, personID 
 		if err := t.removeSecondFactor(personID); err != nil {
 			return err
 		}
-		return t.endSignIns("person_id = ?", personID)
+		return t.endSignInsBut(personID, "")
 	})
 }
 
 func (t *tx) removeSecondFactor(personID string) error {
+	if err := t.alone(personID); err != nil {
+		return err
+	}
 	res := t.Where("person_id = ?", personID).Delete(&SecondFactor{})
 	if res.Error != nil {
 		return fmt.Errorf("take the second step away: %w", res.Error)

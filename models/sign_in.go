@@ -96,7 +96,7 @@ func (s *Store) ContinueSignIn(ctx context.Context, actor Actor, secret string) 
 		}
 		if row.UsedAt != nil && row.RevokedAt == nil {
 			reused = true // committed, so that the thief's copy dies as well
-			if err := t.endSignIns("id = ?", row.FamilyID); err != nil {
+			if err := t.endSignIns(row.PersonID, "id = ?", row.FamilyID); err != nil {
 				return err
 			}
 			return t.record("", "person", row.PersonID, "refresh token reused", nil, nil)

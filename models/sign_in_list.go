@@ -2,8 +2,12 @@ package models
 
 import (
 	"context"
+	"errors"
 	"fmt"
 	"time"
+
+	"gorm.io/gorm"
+	"gorm.io/gorm/clause"
 )
 
 // SignIn is one sign-in of one person, from a password to its end: what the
@@ -66,7 +70,7 @@ func (s *Store) SignIns(ctx context.Context, personID string) ([]SignIn, error) 
 // EndSignIn ends the sign-in that the actor's request belongs to.
 func (s *Store) EndSignIn(ctx context.Context, actor Actor) error {
 	return s.change(ctx, actor, func(t *tx) error {
-		if err := t.endSignIns("id = ?", actor.FamilyID); err != nil {
+		if err := t.endSignIns(actor.PersonID, "id = ?", actor.FamilyID); err != nil {
 			return err
 		}
 		return t.record("", "person", actor.PersonID, "signed out", nil, nil)
@@ -83,7 +87,7 @@ func (s *Store) EndMySignIn(ctx context.Context, actor Actor, id string) error {
 		if row.EndedAt != nil {
 			return notFound("sign-in")
 		}
-		if err := t.endSignIns("id = ?", id); err != nil {
+		if err := t.endSignIns(actor.PersonID, "id = ?", id); err != nil {
 			return err
 		}
 		return t.record("", "person", actor.PersonID, "sign-in ended", nil, nil)
@@ -93,7 +97,7 @@ func (s *Store) EndMySignIn(ctx context.Context, actor Actor, id string) error {
 // EndMyOtherSignIns ends every sign-in of the person who asks but this one.
 func (s *Store) EndMyOtherSignIns(ctx context.Context, actor Actor) error {
 	return s.change(ctx, actor, func(t *tx) error {
-		if err := t.endSignIns("person_id = ? AND id <> ?", actor.PersonID, actor.FamilyID); err != nil {
+		if err := t.endSignInsBut(actor.PersonID, actor.FamilyID); err != nil {
 			return err
 		}
 		return t.record("", "person", actor.PersonID, "other sign-ins ended", nil, nil)
@@ -106,27 +110,52 @@ func (s *Store) EndSignInsOf(ctx context.Context, actor Actor, personID string) 
 		if _, err := personIn(t.DB, personID); err != nil {
 			return err
 		}
-		if err := t.endSignIns("person_id = ?", personID); err != nil {
+		if err := t.endSignInsBut(personID, ""); err != nil {
 			return err
 		}
 		return t.record("", "person", personID, "sign-ins ended", nil, nil)
 	})
 }
 
-// endSignIns ends the sign-ins that the condition picks, their refresh tokens,
-// and what was half begun.
-func (t *tx) endSignIns(where string, args ...any) error {
-	picked := t.Model(&SignIn{}).Select("id").Where(where, args...).Where("ended_at IS NULL")
-	err := t.Model(&RefreshToken{}).Where("family_id IN (?)", picked).Where("revoked_at IS NULL").Update("revoked_at", t.now).Error
+// endSignIns ends those of a person's sign-ins that the condition picks, their
+// refresh tokens, and what the person had half begun, also where none is picked.
+func (t *tx) endSignIns(personID, where string, args ...any) error {
+	picked := func() *gorm.DB {
+		return t.Model(&SignIn{}).Where("person_id = ? AND ended_at IS NULL", personID).Where(where, args...)
+	}
+	err := t.Where("person_id = ?", personID).Delete(&HalfSignIn{}).Error
 	if err == nil {
-		people := t.Model(&SignIn{}).Select("person_id").Where(where, args...)
-		err = t.Where("person_id IN (?)", people).Delete(&HalfSignIn{}).Error
+		err = t.Model(&RefreshToken{}).Where("family_id IN (?)", picked().Select("id")).Where("revoked_at IS NULL").Update("revoked_at", t.now).Error
 	}
 	if err == nil {
-		err = t.Model(&SignIn{}).Where(where, args...).Where("ended_at IS NULL").Update("ended_at", t.now).Error
+		err = picked().Update("ended_at", t.now).Error
 	}
 	if err != nil {
 		return fmt.Errorf("end sign-ins: %w", err)
+	}
+	return nil
+}
+
+// endSignInsBut ends every sign-in of a person but one, "" for all of them, and
+// those that another request begins or finishes at this moment.
+func (t *tx) endSignInsBut(personID, but string) error {
+	if err := t.alone(personID); err != nil {
+		return err
+	}
+	return t.endSignIns(personID, "id <> ?", but)
+}
+
+// alone makes what begins, finishes and ends a person's sign-ins, and sets up
+// their second step, wait for each other until the end of the change. It comes
+// before anything else of these is read or written. SQLite has one writer.
+func (t *tx) alone(personID string) error {
+	// Rows that refer to the person can still be written.
+	err := t.Clauses(clause.Locking{Strength: "NO KEY UPDATE"}).Select("id").Where("id = ?", personID).Take(&Person{}).Error
+	if errors.Is(err, gorm.ErrRecordNotFound) {
+		return notFound("person")
+	}
+	if err != nil {
+		return fmt.Errorf("hold a person's sign-ins: %w", err)
 	}
 	return nil
 }
