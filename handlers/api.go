@@ -12,15 +12,16 @@ import (
 const Prefix = "/api/v1"
 
 // Config returns the description that the API starts from.
-func Config(version string, secure bool) huma.Config {
+func Config(version string, secure bool, bodies *Bodies) huma.Config {
 	quietErrors()
 	config := huma.DefaultConfig("Tenter", version)
-	config.Info.Description = "The shared production tracker of a small pattern studio: counts, samples, test calls, filming and release of each design."
+	config.Info.Description = "The shared production tracker of a small pattern studio: counts, samples, test calls, filming and release of each design.\n\n" +
+		"In a change (PATCH) a field that is not sent stays as it is. null clears an optional field; where there has to be something, it is refused. A change that changes nothing leaves the revision as it is and is no event."
 	config.OpenAPIPath = Prefix + "/openapi"
 	config.DocsPath = ""    // the built-in page loads from elsewhere; the server has its own
 	config.SchemasPath = "" // and no $schema links: they cost a tenth of a write
 	config.CreateHooks = nil
-	config.Formats = plainJSON()
+	config.Formats = plainJSON(bodies)
 	config.RejectUnknownQueryParameters = true
 	config.Components.SecuritySchemes = map[string]*huma.SecurityScheme{
 		"bearer": {Type: "http", Scheme: "bearer", BearerFormat: "JWT"},

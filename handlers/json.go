@@ -15,9 +15,9 @@ import (
 // plainJSON is JSON (RFC 8259) as it is read here: nothing but UTF-8, and no
 // NUL character in any text, which PostgreSQL can't keep. encoding/json would
 // quietly replace what is not UTF-8, and its errors speak to programmers.
-func plainJSON() map[string]huma.Format {
+func plainJSON(bodies *Bodies) map[string]huma.Format {
 	format := huma.DefaultJSONFormat
-	format.Unmarshal = readJSON
+	format.Unmarshal = bodies.read
 	return map[string]huma.Format{"application/json": format, "json": format}
 }
 

@@ -108,7 +108,7 @@ type captionInput struct {
 	PhotoPath
 	Precondition
 	Body struct {
-		Caption string `json:"caption"`
+		Caption *string `json:"caption,omitempty"`
 	}
 }
 

@@ -4,6 +4,7 @@ import (
 	"context"
 	"log/slog"
 	"net/http"
+	"reflect"
 	"strings"
 	"sync"
 	"time"
@@ -22,6 +23,8 @@ type Deps struct {
 	// Issue makes an access token for a person's sign-in.
 	Issue  func(personID, familyID string) (token string, expires time.Time, err error)
 	Limits // how often
+	// Bodies are read by the API that this is mounted on; see Config.
+	Bodies *Bodies
 	// BodyTimeout is how long a body may take, a little less than the whole
 	// request, so that there is time to say so; 0 for the usual.
 	BodyTimeout time.Duration
@@ -58,6 +61,7 @@ func add[I, O any](a *api, op huma.Operation, handle func(ctx context.Context, a
 	if !row.public {
 		op.Security = []map[string][]string{{"bearer": {}}, {"cookie": {}}}
 	}
+	nulls := a.Bodies.learn(op, reflect.TypeFor[I]())
 	huma.Register(a.huma, op, func(ctx context.Context, in *I) (*O, error) {
 		actor, _ := models.ActorFrom(ctx)
 		out, err := handle(ctx, actor, in)
@@ -66,6 +70,7 @@ func add[I, O any](a *api, op huma.Operation, handle func(ctx context.Context, a
 		}
 		return out, nil
 	})
+	nulls.describe(a.huma, op)
 }
 
 func ownNote(r rule) string {

@@ -98,7 +98,7 @@ type changeVersionInput struct {
 	VersionPath
 	Precondition
 	Body struct {
-		Note string `json:"note"`
+		Note *string `json:"note,omitempty"`
 	}
 }
 

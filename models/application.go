@@ -112,11 +112,13 @@ func (s *Store) ChangeApplication(ctx context.Context, actor Actor, id string, r
 		if err := p.err(); err != nil {
 			return err
 		}
-		if err := t.saveApplication(before, &after); err != nil {
-			return err
-		}
-		if err := t.record(call.DesignID, "application", id, "changed", before, after); err != nil {
-			return err
+		if !unchanged(before, &after) {
+			if err := t.saveApplication(before, &after); err != nil {
+				return err
+			}
+			if err := t.record(call.DesignID, "application", id, "changed", before, after); err != nil {
+				return err
+			}
 		}
 		out, err = applicationLineIn(t.DB, t.now, "applications.id = ?", id)
 		return err

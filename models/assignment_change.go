@@ -55,6 +55,9 @@ func (s *Store) ChangeAssignment(ctx context.Context, actor Actor, id string, re
 				return err
 			}
 		}
+		if unchanged(before, &after) {
+			return nil
+		}
 		return t.saveAssignment(before, &after, "changed")
 	})
 }

@@ -272,6 +272,9 @@ func (s *Store) changeCorrection(ctx context.Context, actor Actor, id string, re
 		if err := f(t, design, &after); err != nil {
 			return err
 		}
+		if unchanged(before, &after) {
+			return nil
+		}
 		err = t.bump("correction", &Correction{}, id, before.Revision, map[string]any{"place": after.Place, "was": after.Was, "is_now": after.IsNow, "why": after.Why,
 			"count_name": after.CountName, "since_version": after.SinceVersion, "mended_version": after.MendedVersion, "found_by": after.FoundBy, "found_words": after.FoundWords,
 			"in_text_at": after.InTextAt, "announced_at": after.AnnouncedAt, "withdrawn_at": after.WithdrawnAt, "withdrawn_why": after.WithdrawnWhy})

@@ -228,6 +228,9 @@ func (s *Store) ChangeDesign(ctx context.Context, actor Actor, idOrSlug string, 
 		if err := t.slugFree(after.Slug, after.ID); err != nil {
 			return err
 		}
+		if unchanged(before, &after) {
+			return nil
+		}
 		if err := t.saveDesign(before, &after); err != nil {
 			return err
 		}

@@ -71,6 +71,9 @@ func (s *Store) ChangeInstallment(ctx context.Context, actor Actor, id string, r
 				return err
 			}
 		}
+		if unchanged(before, &after) {
+			return nil
+		}
 		return t.saveInstallment(before, &after)
 	})
 	if err != nil {

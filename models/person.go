@@ -217,6 +217,9 @@ func (s *Store) ChangePerson(ctx context.Context, actor Actor, id string, revisi
 			return unproven
 		}
 		after.Roles = eachOnce(after.Roles)
+		if unchanged(before, &after) {
+			return nil
+		}
 		return t.savePerson(before, &after)
 	})
 	return &after, err

@@ -175,12 +175,7 @@ func (t *tx) reported(assignmentID string) (bool, error) {
 }
 
 // CaptionPhoto says what a photo shows. Whoever added it may, and the designer.
-func (s *Store) CaptionPhoto(ctx context.Context, actor Actor, id string, revision *int, caption string) (*Photo, error) {
-	var p problems
-	p.text("caption", caption, false, LongestCaption)
-	if err := p.err(); err != nil {
-		return nil, err
-	}
+func (s *Store) CaptionPhoto(ctx context.Context, actor Actor, id string, revision *int, caption *string) (*Photo, error) {
 	var out *Photo
 	err := s.change(ctx, actor, func(t *tx) error {
 		before, err := t.ownPhoto(id)
@@ -190,12 +185,20 @@ func (s *Store) CaptionPhoto(ctx context.Context, actor Actor, id string, revisi
 		if err := checkRevision("photo", before.Revision, revision); err != nil {
 			return err
 		}
-		if err := t.bump("photo", &Photo{}, id, before.Revision, map[string]any{"caption": caption}); err != nil {
+		after := *before
+		set(&after.Caption, caption)
+		var p problems
+		if p.text("caption", after.Caption, false, LongestCaption); p.err() != nil {
+			return p.err()
+		}
+		out = &after
+		if unchanged(before, &after) {
+			return nil
+		}
+		if err := t.bump("photo", &Photo{}, id, before.Revision, map[string]any{"caption": after.Caption}); err != nil {
 			return err
 		}
-		after := *before
-		after.Caption, after.Revision, after.UpdatedAt = caption, before.Revision+1, t.now
-		out = &after
+		after.Revision, after.UpdatedAt = before.Revision+1, t.now
 		return t.recordPhoto(before, "captioned", before, &after)
 	})
 	return out, err

@@ -109,6 +109,9 @@ func (s *Store) AnswerRemark(ctx context.Context, actor Actor, id string, revisi
 		if settled != nil {
 			after.SettledAt = stamp(*settled, before.SettledAt, t.now)
 		}
+		if unchanged(before, &after) {
+			return nil
+		}
 		err = t.bump("remark", &Remark{}, id, before.Revision, map[string]any{"answer": after.Answer, "settled_at": after.SettledAt})
 		if err != nil {
 			return err

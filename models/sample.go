@@ -205,8 +205,10 @@ func (s *Store) ChangeSample(ctx context.Context, actor Actor, id string, revisi
 				return err
 			}
 		}
-		if err := t.saveSample(before, &after, "changed"); err != nil {
-			return err
+		if !unchanged(before, &after) {
+			if err := t.saveSample(before, &after, "changed"); err != nil {
+				return err
+			}
 		}
 		out, err = sampleIn(t.DB, id)
 		return err

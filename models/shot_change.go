@@ -70,6 +70,9 @@ func (s *Store) ChangeShot(ctx context.Context, actor Actor, id string, revision
 				return err
 			}
 		}
+		if unchanged(&before, &after) {
+			return nil
+		}
 		return t.saveShot(in.DesignID, &before, &after)
 	})
 	if err != nil {

@@ -109,6 +109,9 @@ func (s *Store) ChangeSlip(ctx context.Context, actor Actor, id string, revision
 		if err := after.validate(take); err != nil {
 			return err
 		}
+		if unchanged(before, &after) {
+			return nil
+		}
 		err = t.bump("slip", &Slip{}, id, before.Revision, map[string]any{"at_ms": after.AtMS, "wrong": after.Wrong,
 			"should_be": after.ShouldBe, "remedy": after.Remedy, "mended_at": after.MendedAt})
 		if err != nil {

@@ -70,6 +70,22 @@ func checkSlots(p *problems, slots []Slot, sizes []Size, assigned map[string]int
 	}
 }
 
+// sameSlots tells whether a call has these slots already; their order is that of
+// the sizes, whichever way they are given.
+func sameSlots(have []SlotCount, want []Slot) bool {
+	of := make(map[string]Slot, len(have))
+	for _, c := range have {
+		of[c.SizeID] = c.Slot
+	}
+	for _, w := range want {
+		w.TestCallID = of[w.SizeID].TestCallID
+		if of[w.SizeID] != w {
+			return false
+		}
+	}
+	return len(have) == len(want)
+}
+
 func (t *tx) replaceSlots(callID string, slots []Slot) error {
 	if err := t.Where("test_call_id = ?", callID).Delete(&Slot{}).Error; err != nil {
 		return fmt.Errorf("clear slots: %w", err)

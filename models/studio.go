@@ -156,6 +156,9 @@ func (s *Store) ChangeStudio(ctx context.Context, actor Actor, revision *int, c 
 		if err := after.validate(); err != nil {
 			return err
 		}
+		if unchanged(before, &after) {
+			return nil
+		}
 		after.Revision, after.UpdatedAt = before.Revision+1, t.now
 		err = t.Model(&Studio{}).Where("id = ?", studioID).
 			Updates(map[string]any{"name": after.Name, "zone": after.Zone, "lead_days": after.LeadDays,

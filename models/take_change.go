@@ -74,6 +74,9 @@ func (s *Store) ChangeTake(ctx context.Context, actor Actor, id string, revision
 				return err
 			}
 		}
+		if unchanged(before, &after) {
+			return nil
+		}
 		return t.saveTake(in.DesignID, before, &after)
 	})
 	if err != nil {

@@ -142,6 +142,9 @@ func (s *Store) ChangeTestCall(ctx context.Context, actor Actor, id string, revi
 		}
 		after = *before
 		c.apply(&after, t.now)
+		if unchanged(before, &after) && (c.Slots == nil || sameSlots(before.Slots, *c.Slots)) {
+			return nil
+		}
 		if err := t.saveCall(before, &after, c.Slots); err != nil {
 			return err
 		}

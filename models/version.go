@@ -65,13 +65,8 @@ func (s *Store) AddVersion(ctx context.Context, actor Actor, idOrSlug, note stri
 }
 
 // NoteVersion changes a version's note, which is about the version and not
-// part of it: it may change after the version was given out.
-func (s *Store) NoteVersion(ctx context.Context, actor Actor, id string, revision *int, note string) (*Version, error) {
-	var p problems
-	p.text("note", note, false, longText)
-	if err := p.err(); err != nil {
-		return nil, err
-	}
+// part of it: it may change after the version was given out. nil leaves it.
+func (s *Store) NoteVersion(ctx context.Context, actor Actor, id string, revision *int, note *string) (*Version, error) {
 	var after Version
 	err := s.change(ctx, actor, func(t *tx) error {
 		before, err := first[Version](t.DB, "version", "id = ?", id)
@@ -82,8 +77,16 @@ func (s *Store) NoteVersion(ctx context.Context, actor Actor, id string, revisio
 			return err
 		}
 		after = *before
-		after.Note, after.Revision = note, before.Revision+1
-		if err := t.bump("version", &Version{}, id, before.Revision, map[string]any{"note": note}); err != nil {
+		set(&after.Note, note)
+		var p problems
+		if p.text("note", after.Note, false, longText); p.err() != nil {
+			return p.err()
+		}
+		if unchanged(before, &after) {
+			return nil
+		}
+		after.Revision = before.Revision + 1
+		if err := t.bump("version", &Version{}, id, before.Revision, map[string]any{"note": after.Note}); err != nil {
 			return err
 		}
 		return t.record(after.DesignID, "version", id, "changed", before, after)

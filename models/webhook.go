@@ -166,6 +166,9 @@ func (s *Store) ChangeWebhook(ctx context.Context, actor Actor, id string, revis
 		if c.Enabled != nil && *c.Enabled != (before.DisabledAt == nil) {
 			after.enable(*c.Enabled, t.now)
 		}
+		if unchanged(before, &after) {
+			return nil
+		}
 		after.Revision, after.UpdatedAt = before.Revision+1, t.now
 		err = t.bump("webhook", &Webhook{}, id, before.Revision, map[string]any{"name": after.Name, "url": after.URL, "kinds": after.Kinds,
 			"failures": after.Failures, "failing_since": after.FailingSince, "disabled_at": after.DisabledAt, "disabled_why": after.DisabledWhy})

@@ -121,10 +121,11 @@ func (s *Server) operate() {
 
 // resources mounts the API.
 func (s *Server) resources(version string) {
+	bodies := handlers.NewBodies()
 	group := s.engine.Group("/", s.authenticate, s.idempotent)
-	s.api = humagin.NewWithGroup(s.engine, group, handlers.Config(version, s.config.secure()))
+	s.api = humagin.NewWithGroup(s.engine, group, handlers.Config(version, s.config.secure(), bodies))
 	handlers.Register(s.api, handlers.Deps{
-		Store: s.store, Log: s.log, BaseURL: s.config.BaseURL, Secure: s.config.secure(),
+		Bodies: bodies, Store: s.store, Log: s.log, BaseURL: s.config.BaseURL, Secure: s.config.secure(),
 		Issue: s.tokens.issue, Limits: s.limits, BodyTimeout: s.config.ReadTimeout * 5 / 6, WriteTimeout: s.config.WriteTimeout, PlainAllowed: s.plainAllowed, LettersFrom: s.config.Mail.From,
 	})
 	s.engine.NoRoute(func(c *gin.Context) {
