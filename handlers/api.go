@@ -32,7 +32,7 @@ func Config(version string, secure bool, bodies *Bodies) huma.Config {
 
 // Register mounts every resource.
 func Register(h huma.API, deps Deps) {
-	a := &api{huma: h, Deps: deps}
+	a := &api{huma: h, Deps: deps, spooling: make(chan struct{}, tablesAtOnce)}
 	a.signIn()
 	a.signIns()
 	a.secondStep()

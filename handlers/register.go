@@ -42,6 +42,7 @@ type api struct {
 	// archiving is held by the one archive that goes out: each holds on to a
 	// reader of the database for as long as its client takes.
 	archiving sync.Mutex
+	spooling  chan struct{} // a place for each table that is being read
 }
 
 // add mounts an operation: the policy row decides who gets in before anything

@@ -6,6 +6,7 @@ import (
 	"io"
 	"net/http"
 	"net/url"
+	"strconv"
 	"strings"
 
 	"github.com/danielgtaylor/huma/v2"
@@ -68,16 +69,16 @@ func (a *api) getTables(context.Context, models.Actor, *struct{}) (*listOf[Table
 
 func (a *api) getDesignTable(ctx context.Context, actor models.Actor, in *designTableInput) (*huma.StreamResponse, error) {
 	t, err := a.Store.DesignTable(ctx, actor, in.Design, in.Table)
-	return a.fileOf(t, in.As, err)
+	return a.fileOf(ctx, t, in.As, err)
 }
 
 func (a *api) getStudioTable(ctx context.Context, actor models.Actor, in *studioTableInput) (*huma.StreamResponse, error) {
 	t, err := a.Store.StudioTable(ctx, actor, in.Table)
-	return a.fileOf(t, in.As, err)
+	return a.fileOf(ctx, t, in.As, err)
 }
 
-// fileOf sends a table in the wanted form, row by row.
-func (a *api) fileOf(t *table.Out, as string, err error) (*huma.StreamResponse, error) {
+// fileOf sends a table in the wanted form, once it is put together.
+func (a *api) fileOf(ctx context.Context, t *table.Out, as string, err error) (*huma.StreamResponse, error) {
 	if err != nil {
 		return nil, err
 	}
@@ -85,11 +86,17 @@ func (a *api) fileOf(t *table.Out, as string, err error) (*huma.StreamResponse, 
 	if as == "xlsx" {
 		kind, write = xlsxType, func(w io.Writer) error { return writeSpreadsheet(w, *t) }
 	}
+	whole, err := a.spooled(ctx, write)
+	if err != nil {
+		return nil, err
+	}
 	return &huma.StreamResponse{Body: func(ctx huma.Context) {
+		defer whole.discard()
 		ctx.SetHeader("Content-Type", kind)
 		ctx.SetHeader("Content-Disposition", disposition(t.Name+"."+as))
 		ctx.SetHeader("Cache-Control", "no-store")
-		if err := write(ctx.BodyWriter()); err != nil {
+		ctx.SetHeader("Content-Length", strconv.FormatInt(whole.bytes, 10))
+		if _, err := io.Copy(ctx.BodyWriter(), whole.file); err != nil {
 			// Too late for a problem document: the connection is broken off, so
 			// that nobody takes half a table for a whole one.
 			a.Log.ErrorContext(ctx.Context(), "a table broke off", "table", t.Name, "error", err)
