@@ -3,6 +3,7 @@ package handlers
 import (
 	"context"
 	"net/http"
+	"strconv"
 	"time"
 
 	"github.com/danielgtaylor/huma/v2"
@@ -16,7 +17,7 @@ const writePatience = 60 * time.Second
 
 func (a *api) archives() {
 	op := operation("get-studio-archive", http.MethodGet, "/studio/archive", "The whole studio as one archive", "Studio")
-	op.Description = "A zip archive with manifest.json and one file of JSON lines for each table. Of passwords it holds nothing; tenter archive out, on the server's own machine, does. tenter archive in makes a studio of it."
+	op.Description = "A zip archive with manifest.json and one file of JSON lines for each table. Of passwords it holds nothing; tenter archive out, on the server's own machine, does. tenter archive in makes a studio of it. Photos whose files were lost are listed in the manifest as missing_photos; the header " + missingHeader + " says how many files are not to be found."
 	op.Responses = fileResponse("application/zip", "The archive.")
 	add(a, op, a.getArchive)
 }
@@ -40,7 +41,15 @@ func (p patient) Write(b []byte) (int, error) {
 	return p.w.Write(b)
 }
 
-func (a *api) getArchive(_ context.Context, actor models.Actor, _ *struct{}) (*huma.StreamResponse, error) {
+// missingHeader tells how many files of photos an archive could not take along;
+// its manifest names them.
+const missingHeader = "Tenter-Missing-Photos"
+
+func (a *api) getArchive(ctx context.Context, actor models.Actor, _ *struct{}) (*huma.StreamResponse, error) {
+	lost, err := a.Store.LostPhotos(ctx)
+	if err != nil {
+		return nil, err
+	}
 	name := "tenter-studio-" + a.Store.Now().Format("2006-01-02") + ".zip"
 	return &huma.StreamResponse{Body: func(ctx huma.Context) {
 		w, ok := ctx.BodyWriter().(http.ResponseWriter)
@@ -56,6 +65,7 @@ func (a *api) getArchive(_ context.Context, actor models.Actor, _ *struct{}) (*h
 		ctx.SetHeader("Content-Type", "application/zip")
 		ctx.SetHeader("Content-Disposition", `attachment; filename="`+name+`"`)
 		ctx.SetHeader("Cache-Control", "no-store")
+		ctx.SetHeader(missingHeader, strconv.Itoa(lost))
 		if _, err := a.Store.WriteArchive(ctx.Context(), patient{w, http.NewResponseController(w)}, false); err != nil {
 			// What went out lacks the end of a zip archive, so nobody takes it for whole.
 			a.Log.ErrorContext(ctx.Context(), "the archive broke off", "error", err)

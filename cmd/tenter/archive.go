@@ -4,6 +4,7 @@ import (
 	"context"
 	"errors"
 	"fmt"
+	"io"
 	"os"
 
 	"tenter/models"
@@ -23,7 +24,7 @@ type archiveOutCommand struct {
 	server.PhotoSettings
 }
 
-func (c *archiveOutCommand) Run(ctx context.Context, io streams) (err error) {
+func (c *archiveOutCommand) Run(ctx context.Context, to streams) (err error) {
 	store, err := openToLook(ctx, "archive", c.Database, c.PhotoSettings)
 	if err != nil {
 		return err
@@ -33,7 +34,8 @@ func (c *archiveOutCommand) Run(ctx context.Context, io streams) (err error) {
 	if err != nil {
 		return err
 	}
-	fmt.Fprintf(io.out, "Written to %s: %s.\nIt holds people's addresses and the hashes of their passwords: keep it as you keep the database.\n", c.File, held(m))
+	fmt.Fprintf(to.out, "Written to %s: %s.\nIt holds people's addresses and the hashes of their passwords: keep it as you keep the database.\n", c.File, held(m))
+	tellMissing(to.out, m)
 	return nil
 }
 
@@ -55,13 +57,24 @@ func held(m *archive.Manifest) string {
 	return fmt.Sprintf("%d rows in %d tables and %d photos, schema level %d, made at %s", m.Total(), len(m.Tables), len(m.Photos), m.Level, m.MadeAt.Format("2006-01-02 15:04:05Z"))
 }
 
+// tellMissing names the photos that the archive could not take along.
+func tellMissing(out io.Writer, m *archive.Manifest) {
+	if len(m.Missing) == 0 {
+		return
+	}
+	fmt.Fprintf(out, "%d files of photos were lost before the archive was made, and are not in it:\n", len(m.Missing))
+	for _, e := range m.Missing {
+		fmt.Fprintf(out, "  %s\n", e.Name)
+	}
+}
+
 type archiveInCommand struct {
 	File     string `arg:"" help:"The archive."`
 	Database string `default:"data/tenter.db" env:"TENTER_DATABASE" help:"A file that isn't there yet (SQLite), or the postgres:// address of an empty database."`
 	server.PhotoSettings
 }
 
-func (c *archiveInCommand) Run(ctx context.Context, io streams) (err error) {
+func (c *archiveInCommand) Run(ctx context.Context, to streams) (err error) {
 	photos, err := c.PhotoSettings.Open(c.Database)
 	if err != nil {
 		return err
@@ -71,7 +84,8 @@ func (c *archiveInCommand) Run(ctx context.Context, io streams) (err error) {
 		if err != nil {
 			return err
 		}
-		fmt.Fprintf(io.out, "Read %s: %s. Every rule holds.\nNobody is signed in, and webhooks have to be set up again.\n", c.File, held(m))
+		fmt.Fprintf(to.out, "Read %s: %s. Every rule holds.\nNobody is signed in, and webhooks have to be set up again.\n", c.File, held(m))
+		tellMissing(to.out, m)
 		return nil
 	})
 }
@@ -80,7 +94,7 @@ type archiveCheckCommand struct {
 	File string `arg:"" help:"The archive."`
 }
 
-func (c *archiveCheckCommand) Run(io streams) error {
+func (c *archiveCheckCommand) Run(to streams) error {
 	return withArchive(c.File, func(f *os.File, size int64) error {
 		a, err := archive.Open(f, size)
 		if err == nil {
@@ -89,7 +103,8 @@ func (c *archiveCheckCommand) Run(io streams) error {
 		if err != nil {
 			return err
 		}
-		fmt.Fprintf(io.out, "%s is whole: %s.\n", c.File, held(&a.Manifest))
+		fmt.Fprintf(to.out, "%s is whole: %s.\n", c.File, held(&a.Manifest))
+		tellMissing(to.out, &a.Manifest)
 		return nil
 	})
 }

@@ -58,6 +58,10 @@ type Manifest struct {
 	LeftOut []string  `json:"left_out"` // columns that the database has and this archive does not: "people.password_hash"
 	Tables  []Table   `json:"tables"`
 	Photos  []Entry   `json:"photos"`
+	// Missing are photos of which the tables tell and whose files were lost
+	// before the archive was made: what would have been in it. Manifests without
+	// any do not have the word, so that earlier programs read them.
+	Missing []Entry `json:"missing_photos,omitempty"`
 }
 
 // Total counts the rows of all tables.
@@ -104,7 +108,7 @@ func (m Manifest) check() error {
 			return err
 		}
 	}
-	for _, e := range m.entries() {
+	for _, e := range append(m.entries(), m.Missing...) {
 		if !fileName.MatchString(e.Name) || path.Clean(e.Name) != e.Name || files[e.Name] || e.Bytes < 0 || !digest.MatchString(e.SHA256) {
 			return fmt.Errorf("the manifest's file %q is named wrongly or twice, or has no proper length and checksum", e.Name)
 		}

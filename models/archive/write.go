@@ -88,9 +88,11 @@ func (w *Writer) Table(name string, columns []Column, each func(row func([]any) 
 	return err
 }
 
+const photoFolder = "photos/"
+
 // Photo writes a file as it is, under photos/.
 func (w *Writer) Photo(name string, from io.Reader) error {
-	name = "photos/" + name
+	name = photoFolder + name
 	if !fileName.MatchString(name) {
 		return fmt.Errorf("photo %q: the name can't stand in an archive", name)
 	}
@@ -100,6 +102,11 @@ func (w *Writer) Photo(name string, from io.Reader) error {
 	})
 	w.manifest.Photos = append(w.manifest.Photos, e)
 	return err
+}
+
+// Missing notes a photo that should be there and is lost, under photos/.
+func (w *Writer) Missing(name string, bytes int64, sha256 string) {
+	w.manifest.Missing = append(w.manifest.Missing, Entry{Name: photoFolder + name, Bytes: bytes, SHA256: sha256})
 }
 
 // Close writes the manifest and ends the archive.
