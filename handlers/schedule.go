@@ -14,7 +14,7 @@ type Schedule struct {
 	Revision  int             `json:"revision" doc:"The design's, for a change of the estimates."`
 	Tasks     []ScheduledTask `json:"tasks"`
 	Chain     []string        `json:"critical_chain"`
-	Words     string          `json:"words" doc:"The critical chain as a sentence."`
+	Words     string          `json:"words" doc:"The critical chain as a sentence, and on lines of their own what of other designs holds it up."`
 	Week      []PersonWeek    `json:"week"`
 	Findings  []string        `json:"findings"`
 	Lacks     []string        `json:"lacks" doc:"What the schedule can't know."`

@@ -51,7 +51,7 @@ func TestTwoDesignsAtOnce(t *testing.T) {
 		require.InDelta(t, 0, record["probability"], 0)
 		require.Equal(t, "2027-02-08", record["earliest_start"], "people aside")
 		require.Equal(t, "record 1 Ties is due on 10 February and is planned until 11 February, 1 day late for other designs: ada is at Heron tote (record 1 Base) until 9 February.", plan["findings"].([]any)[0])
-		require.Contains(t, plan["words"], " Held up: record 1 Ties, while ada is at Heron tote (record 1 Base) until 9 February.")
+		require.Contains(t, plan["words"], "\nHeld up: record 1 Ties, while ada is at Heron tote (record 1 Base) until 9 February.")
 
 		tote := b.editor.Get("/designs/" + b.otherDesign + "/schedule").Want(200).Map()
 		require.InDelta(t, 1, task(t, tote, "air 1 Base")["probability"], 0)

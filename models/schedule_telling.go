@@ -253,7 +253,7 @@ func (t telling) inTheWay(chain []string) string {
 }
 
 func (t telling) heldUp(task together.Task) string {
-	return fmt.Sprintf(" Held up: %s, while %s.", task.ID, t.waiting(task.Waits))
+	return fmt.Sprintf("\nHeld up: %s, while %s.", task.ID, t.waiting(task.Waits))
 }
 
 // spare is how many days the plan leaves before a task's day; negative: it

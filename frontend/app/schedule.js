@@ -55,7 +55,7 @@ export async function draw(view) {
 function show(table, into) {
   const { plan } = table;
   put(into,
-    h('p', { class: 'strong words' }, plan.words),
+    plan.words.split('\n').map((/** @type {string} */ line, /** @type {number} */ i) => h('p', { class: i ? 'brass' : 'strong words' }, line)),
     plan.together.length ? h('p', { class: 'soft' }, 'Planned together with ', plan.together.map((d, i) => [i ? ', ' : null, h('a', { href: d.where }, d.name)]), `. ${plan.rule}`) : null,
     plan.findings.length ? h('ul', { class: 'plain found' }, plan.findings.map((f) => h('li', { class: 'note bad' }, f))) : null,
     plan.lacks.map((x) => h('p', { class: 'brass' }, x)),
