@@ -11,7 +11,7 @@ export interface ReleaseGate {
   opened: GateOverride | null; again?: string; seen?: string;
 }
 export interface ReleaseRun {
-  id: string; position: number; title: string; air_on: string | null; revision: number; link: string;
+  id: string; position: number; title: string; air_on: string | null; revision: number; link: string; aired_at: string | null;
   state: 'unrecorded' | 'recorded' | 'edited' | 'captioned' | 'scheduled' | 'aired'; gates: ReleaseGate[]; shut: string[];
 }
 export interface ReleaseItem {

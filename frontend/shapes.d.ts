@@ -66,7 +66,7 @@ export interface Board {
   design: Pick<Design, 'id' | 'slug' | 'name' | 'craft' | 'audience' | 'terms' | 'unit' | 'gauge' | 'revision' | 'released_on'>;
   version: { id: string; number: number; given_out_at: string | null } | null;
   call: { id: string; title: string; due_on: string; days_left: number; version_number: number } | null;
-  points: BoardPoint[]; sizes: BoardSize[]; installments: BoardInstallment[]; holds: { sample_id: string; at_it: boolean; sentence: string }[];
+  points: BoardPoint[]; sizes: BoardSize[]; installments: BoardInstallment[]; holds: { sample_id: string; at_it: boolean; sentence: string }[]; unlogged: { sample_id: string; sentence: string }[];
   gauge: { state: string; sentence: string }; gates: Gate[]; tracks: Track[]; remarks_open: number;
 }
 export interface StudioDesign {

@@ -18,6 +18,7 @@ type Board struct {
 	Sizes        []BoardSize        `json:"sizes"`
 	Installments []BoardInstallment `json:"installments"`
 	Holds        []Hold             `json:"holds" doc:"Samples that must not be worked on before a shot is recorded."`
+	Unlogged     []Unlogged         `json:"unlogged" doc:"Samples whose state is older than their last accepted shot."`
 	Gauge        BoardGauge         `json:"gauge"`
 	Gates        []Gate             `json:"gates"`
 	Tracks       []Track            `json:"tracks"`
@@ -180,6 +181,7 @@ func boardView(b *models.Board) Board {
 	out.Sizes = each(b.Sizes, boardSize)
 	out.Installments = each(b.Installments, boardInstallment)
 	out.Holds = each(b.Holds, holdView)
+	out.Unlogged = each(b.Unlogged, unloggedView)
 	out.Gates = each(b.Gates, func(g models.Gate) Gate { return gateView(b.Design.Slug, g) })
 	out.Tracks = each(b.Tracks, trackView)
 	return out

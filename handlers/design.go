@@ -78,22 +78,23 @@ type changeDesignInput struct {
 	DesignPath
 	Precondition
 	Body struct {
-		Name       *string               `json:"name,omitempty"`
-		Slug       *string               `json:"slug,omitempty"`
-		Craft      *string               `json:"craft,omitempty" enum:"crochet,knit"`
-		Audience   *string               `json:"audience,omitempty" enum:"baby,child,youth,woman,man,unisex"`
-		Terms      *string               `json:"terms,omitempty" enum:"us,uk"`
-		Unit       *string               `json:"unit,omitempty" enum:"cm,in"`
-		Gauge      *Gauge                `json:"gauge,omitempty"`
-		Yarn       *string               `json:"yarn,omitempty"`
-		Tool       *string               `json:"tool,omitempty"`
-		ToolMM     Optional[float64]     `json:"tool_mm,omitempty"`
-		Grouping   *string               `json:"grouping,omitempty"`
-		Note       *string               `json:"note,omitempty"`
-		ReleasedOn Optional[models.Date] `json:"released_on,omitempty"`
-		Released   *bool                 `json:"released,omitempty" doc:"The text is out; refused while a gate of the design is shut."`
-		OutVersion Optional[int]         `json:"out_version,omitempty" doc:"Number of the version that goes out; null goes back to the latest."`
-		Archived   *bool                 `json:"archived,omitempty"`
+		Name         *string               `json:"name,omitempty"`
+		Slug         *string               `json:"slug,omitempty"`
+		Craft        *string               `json:"craft,omitempty" enum:"crochet,knit"`
+		Audience     *string               `json:"audience,omitempty" enum:"baby,child,youth,woman,man,unisex"`
+		Terms        *string               `json:"terms,omitempty" enum:"us,uk"`
+		Unit         *string               `json:"unit,omitempty" enum:"cm,in"`
+		Gauge        *Gauge                `json:"gauge,omitempty"`
+		Yarn         *string               `json:"yarn,omitempty"`
+		Tool         *string               `json:"tool,omitempty"`
+		ToolMM       Optional[float64]     `json:"tool_mm,omitempty"`
+		Grouping     *string               `json:"grouping,omitempty"`
+		Note         *string               `json:"note,omitempty"`
+		ReleasedOn   Optional[models.Date] `json:"released_on,omitempty"`
+		Released     *bool                 `json:"released,omitempty" doc:"The text is out; refused while a gate of the design is shut."`
+		BeforeItsDay bool                  `json:"before_its_day,omitempty" doc:"The text is meant to be out before its announced day; needed then."`
+		OutVersion   Optional[int]         `json:"out_version,omitempty" doc:"Number of the version that goes out; null goes back to the latest."`
+		Archived     *bool                 `json:"archived,omitempty"`
 	}
 }
 
@@ -188,7 +189,7 @@ func (a *api) patchDesign(ctx context.Context, actor models.Actor, in *changeDes
 	}
 	b := in.Body
 	change := models.DesignChange{Name: b.Name, Slug: b.Slug, Craft: b.Craft, Audience: b.Audience, Terms: b.Terms, Unit: b.Unit,
-		Gauge: (*models.Gauge)(b.Gauge), Yarn: b.Yarn, Tool: b.Tool, ToolMM: b.ToolMM.change(), Grouping: b.Grouping, Note: b.Note, Released: b.Released, OutVersion: b.OutVersion.change(), Archived: b.Archived}
+		Gauge: (*models.Gauge)(b.Gauge), Yarn: b.Yarn, Tool: b.Tool, ToolMM: b.ToolMM.change(), Grouping: b.Grouping, Note: b.Note, Released: b.Released, BeforeItsDay: b.BeforeItsDay, OutVersion: b.OutVersion.change(), Archived: b.Archived}
 	if b.ReleasedOn.Sent {
 		change.ReleasedOn = &b.ReleasedOn.Value // null clears it: the empty date
 	}

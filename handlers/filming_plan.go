@@ -24,6 +24,7 @@ type FilmingPlan struct {
 	Hours        float64           `json:"hours" doc:"Of making off camera in all."`
 	Warnings     []string          `json:"warnings"`
 	Holds        []Hold            `json:"holds" doc:"Samples that must not be worked on."`
+	Unlogged     []Unlogged        `json:"unlogged" doc:"Samples whose state is older than their last accepted shot."`
 	Unsaid       int               `json:"unsaid" doc:"States whose making nobody has said; it counts as none."`
 }
 
@@ -51,13 +52,14 @@ type PlannedShot struct {
 	Sample      string      `json:"sample"`
 	HeldBy      string      `json:"held_by"`
 	New         bool        `json:"new"`
+	Spare       string      `json:"spare,omitempty" doc:"A sample that stands in its state already, although the plan uses another so that fewer are in use."`
 	WorkHours   float64     `json:"work_hours"`
 	StartBy     models.Date `json:"start_by,omitempty"`
 	Message     string      `json:"message,omitempty" doc:"Why nothing can show it."`
 }
 
 func plannedShotView(x models.PlannedShot) PlannedShot {
-	return PlannedShot{x.Shot.ID, x.Installment, x.Label, x.On, x.Overdue, x.From, x.To, x.SampleID, x.Sample, x.Holder, x.New, x.WorkHours, x.StartBy, x.Message}
+	return PlannedShot{x.Shot.ID, x.Installment, x.Label, x.On, x.Overdue, x.From, x.To, x.SampleID, x.Sample, x.Holder, x.New, x.Spare, x.WorkHours, x.StartBy, x.Message}
 }
 
 // SampleLine is a sample moving through states over days.
@@ -126,7 +128,7 @@ func filmingPlanView(p *models.FilmingPlan) FilmingPlan {
 	out := FilmingPlan{Today: p.Today, Speed: speedView(p.Speed), HoursPerDay: p.HoursPerDay, SameDayHours: p.SameDayHours,
 		States: []PlanState{{Words: p.States.Name(0), Known: true}}, Shots: each(p.Shots, plannedShotView), Undated: each(p.Undated, plannedShotView),
 		Lines: each(p.Lines, sampleLineView), NewSamples: p.NewSamples, Hours: p.Hours, Warnings: each(p.Warnings, func(w string) string { return w }),
-		Holds: each(p.Holds, holdView), Unsaid: p.Unsaid,
+		Holds: each(p.Holds, holdView), Unlogged: each(p.Unlogged, unloggedView), Unsaid: p.Unsaid,
 		Installments: each(p.Installments, func(n models.InstallmentPlan) InstallmentPlan {
 			return InstallmentPlan{n.ID, n.Unrecorded, n.Of, n.RecordBy, n.ShootOn, n.StartBy, hundredth(n.MakingHours), n.DaysLeft, n.Can}
 		})}
@@ -143,4 +145,19 @@ func sampleLineView(l models.SampleLine) SampleLine {
 	return SampleLine{l.SampleID, l.Label, l.Holder, l.New, each(l.Steps, func(s models.SampleStep) SampleStep {
 		return SampleStep{s.On, s.Rank, s.Kind, s.Words, s.Hours}
 	})}
+}
+
+// Unlogged is a sample whose state is older than its last accepted shot. That it
+// is worked further is logged as a move, by somebody who has it before them.
+type Unlogged struct {
+	SampleID string  `json:"sample_id"`
+	Label    string  `json:"label"`
+	StateID  *string `json:"state_id" doc:"Where its last accepted shot left it."`
+	State    string  `json:"state"`
+	ShotID   string  `json:"shot_id"`
+	Sentence string  `json:"sentence"`
+}
+
+func unloggedView(u models.Unlogged) Unlogged {
+	return Unlogged{u.SampleID, u.Label, u.StateID, u.State, u.ShotID, u.Sentence}
 }

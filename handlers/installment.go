@@ -122,6 +122,8 @@ type changeInstallmentInput struct {
 		Captioned *bool                 `json:"captioned,omitempty"`
 		Scheduled *bool                 `json:"scheduled,omitempty"`
 		Aired     *bool                 `json:"aired,omitempty"`
+
+		BeforeItsDay bool `json:"before_its_day,omitempty" doc:"It is meant to be marked as aired before its air date; needed then."`
 	}
 }
 
@@ -190,7 +192,7 @@ func (a *api) patchInstallment(ctx context.Context, actor models.Actor, in *chan
 	}
 	b := in.Body
 	n, err := a.Store.ChangeInstallment(ctx, actor, in.Installment, revision, models.InstallmentChange{Position: b.Position, Title: b.Title, Covers: b.Covers,
-		Link: b.Link, AirOn: dateChange(b.AirOn), RecordBy: dateChange(b.RecordBy), ShootOn: dateChange(b.ShootOn), Edited: b.Edited, Captioned: b.Captioned, Scheduled: b.Scheduled, Aired: b.Aired})
+		Link: b.Link, AirOn: dateChange(b.AirOn), RecordBy: dateChange(b.RecordBy), ShootOn: dateChange(b.ShootOn), Edited: b.Edited, Captioned: b.Captioned, Scheduled: b.Scheduled, Aired: b.Aired, BeforeItsDay: b.BeforeItsDay})
 	if err != nil {
 		return nil, err
 	}

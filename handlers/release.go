@@ -56,6 +56,7 @@ type ReleaseRun struct {
 	State    string        `json:"state"`
 	Revision int           `json:"revision"`
 	Link     string        `json:"link"`
+	AiredAt  *time.Time    `json:"aired_at" doc:"When it was marked as out; null while it is not."`
 	Gates    []ReleaseGate `json:"gates" doc:"Those of the design that hold it back as well, then its own."`
 	Shut     []string      `json:"shut" doc:"Names of all gates that hold it back; empty once it has aired."`
 }
@@ -117,7 +118,7 @@ func releaseView(r *models.Release) *plain[Release] {
 	out := Release{Today: r.Today, Design: designLine(*r.Design), ReleasedBy: r.ReleasedBy, Versions: each(r.Versions, versionView), Out: r.Out.Number, Signed: r.Signed,
 		Gates: each(r.Gates.Design, releaseGate(slug)), Before: each(r.Before, overrideView)}
 	out.Run = each(r.Run, func(n models.InstallmentNow) ReleaseRun {
-		return ReleaseRun{n.ID, n.Position, n.Title, dateView(n.AirOn), string(n.State), n.Revision, n.Link,
+		return ReleaseRun{n.ID, n.Position, n.Title, dateView(n.AirOn), string(n.State), n.Revision, n.Link, n.AiredAt,
 			each(r.Gates.Installments[n.ID], releaseGate(slug)), gateNames(r.ShutFor(n))}
 	})
 	out.Days = each(r.Days, func(d models.ReleaseDay) ReleaseDay {
@@ -164,10 +165,11 @@ type takeBackGateInput struct {
 type tickReleaseInput struct {
 	DesignPath
 	Body struct {
-		Item        string `json:"item" enum:"text,captions,testers,corrections,thanks" doc:"The video is ticked by marking its installment as aired, the whole text by marking the design as released."`
-		Installment string `json:"installment_id,omitempty" maxLength:"36" doc:"Absent for the design's own day."`
-		Version     *int   `json:"version,omitempty" doc:"Of the text that was put up."`
-		Done        bool   `json:"done"`
+		Item         string `json:"item" enum:"text,captions,testers,corrections,thanks" doc:"The video is ticked by marking its installment as aired, the whole text by marking the design as released."`
+		Installment  string `json:"installment_id,omitempty" maxLength:"36" doc:"Absent for the design's own day."`
+		Version      *int   `json:"version,omitempty" doc:"Of the text that was put up."`
+		Done         bool   `json:"done"`
+		BeforeItsDay bool   `json:"before_its_day,omitempty" doc:"The text is meant to be put up before the installment's air date; needed then."`
 	}
 }
 
@@ -205,7 +207,7 @@ func (a *api) postTakeBackGate(ctx context.Context, actor models.Actor, in *take
 
 func (a *api) putReleaseTick(ctx context.Context, actor models.Actor, in *tickReleaseInput) (*plain[Release], error) {
 	b := in.Body
-	err := a.Store.TickRelease(ctx, actor, in.Design, models.TickWish{Item: models.ReleaseItemKey(b.Item), InstallmentID: b.Installment, Version: b.Version, Done: b.Done})
+	err := a.Store.TickRelease(ctx, actor, in.Design, models.TickWish{Item: models.ReleaseItemKey(b.Item), InstallmentID: b.Installment, Version: b.Version, Done: b.Done, BeforeItsDay: b.BeforeItsDay})
 	if err != nil {
 		return nil, err
 	}

@@ -131,7 +131,9 @@ func TestNothingAirsWhileAGateIsShut(t *testing.T) {
 		b.call(0)
 		b.addSample(map[string]any{"purpose": "swatch", "after": swatch(14, 11, 10, "cm")})
 		b.filmer.Patch(path, 1, map[string]any{"aired": true}).Want(412)
-		got := b.filmer.Patch(path, 2, map[string]any{"aired": true}).Want(200).Map()
+		b.filmer.Patch(path, 2, map[string]any{"aired": true}).Names(422, "body.before_its_day")
+		require.Equal(t, "scheduled", b.editor.Get(path).Want(200).Map()["state"], "not out before its day without a word")
+		got := b.filmer.Patch(path, 2, map[string]any{"aired": true, "before_its_day": true}).Want(200).Map()
 		require.Equal(t, "aired", got["state"])
 		video := b.item(b.ties, "video")
 		require.True(t, video.Done, "the list and the installment are one truth")
@@ -161,7 +163,7 @@ func TestCaptionsLetThroughByHandLetItAir(t *testing.T) {
 		}
 		b.filmer.Patch(path, 1, map[string]any{"aired": true}).Names(422, "body.aired")
 		b.open(b.ties, "captions", "they come on Monday").Want(201)
-		b.filmer.Patch(path, 1, map[string]any{"aired": true}).Want(200)
+		b.filmer.Patch(path, 1, map[string]any{"aired": true, "before_its_day": true}).Want(200)
 		require.Equal(t, "aired", b.editor.Get(path).Map()["state"])
 	})
 }
@@ -174,7 +176,7 @@ func TestOneChangeMayCaptionAndAir(t *testing.T) {
 		for _, key := range []string{"sign_off", "testers", "gauge"} {
 			b.open("", key, "a trial").Want(201)
 		}
-		b.filmer.Patch("/installments/"+b.ties, 1, map[string]any{"edited": true, "captioned": true, "scheduled": true, "aired": true}).Want(200)
+		b.filmer.Patch("/installments/"+b.ties, 1, map[string]any{"edited": true, "captioned": true, "scheduled": true, "aired": true, "before_its_day": true}).Want(200)
 	})
 }
 
@@ -280,6 +282,7 @@ func TestTheListIsWorkedThrough(t *testing.T) {
 		for _, key := range []string{"sign_off", "testers", "gauge"} {
 			b.open("", key, "a trial").Want(201)
 		}
+		text["before_its_day"] = true
 		tick(b.designer, text).Want(200)
 		require.True(t, b.item(b.ties, "text").Done)
 		b.designer.Post("/designs/"+b.design+"/versions", map[string]any{}).Want(201)

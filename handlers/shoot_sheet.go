@@ -23,6 +23,7 @@ type ShootSheet struct {
 	Chapters    []SheetChapter `json:"chapters"`
 	Trouble     []string       `json:"trouble" doc:"What keeps the chapters from being complete."`
 	Cards       string         `json:"cards" doc:"On-screen number cards, as text."`
+	Unlogged    []Unlogged     `json:"unlogged" doc:"Samples whose state is older than their last accepted shot."`
 }
 
 // SheetShot is a shot with everything that it needs.
@@ -74,6 +75,7 @@ type EditNote struct {
 	Shot  string  `json:"shot"`
 	Words string  `json:"words"`
 	Done  bool    `json:"done"`
+	Waits string  `json:"waits,omitempty" doc:"Why it may not be needed in the end: its take, or its shot there, is not accepted yet."`
 }
 
 // SheetChapter is where a shot begins in the finished video.
@@ -130,9 +132,9 @@ func (a *api) getShootSheet(ctx context.Context, _ models.Actor, in *Installment
 		return nil, err
 	}
 	out := ShootSheet{Today: s.Today, Design: designLine(*s.Design), Installment: installmentView(s.Installment), Version: versionView(s.Version),
-		Sizes: each(s.Sizes, func(z models.Size) string { return z.Name }), Shots: each(s.Shots, sheetShotView), Trouble: texts(s.Trouble), Cards: s.CardsText(),
+		Sizes: each(s.Sizes, func(z models.Size) string { return z.Name }), Shots: each(s.Shots, sheetShotView), Trouble: texts(s.Trouble), Cards: s.CardsText(), Unlogged: each(s.Unlogged, unloggedView),
 		Notes: each(s.Notes, func(n models.EditNote) EditNote {
-			return EditNote{n.Take, codeView(n.At), codeView(n.Until), n.Kind, n.Shot, n.Words, n.Done}
+			return EditNote{n.Take, codeView(n.At), codeView(n.Until), n.Kind, n.Shot, n.Words, n.Done, n.Waits}
 		}),
 		Chapters: each(s.Chapters, func(c models.SheetChapter) SheetChapter {
 			return SheetChapter{c.ShotID, c.Title, c.At.String(), c.Reckoned}

@@ -14,7 +14,8 @@ type Board struct {
 	Points       []BoardPoint
 	Sizes        []BoardSize
 	Installments []InstallmentNow
-	Holds        []Hold // samples that must not be worked on before a shot is recorded
+	Holds        []Hold     // samples that must not be worked on before a shot is recorded
+	Unlogged     []Unlogged // samples that were worked on camera since their state was noted
 	Bearing      GaugeBearing
 	Gates        []Gate
 	Tracks       []Track
@@ -94,7 +95,15 @@ func (s *Store) Board(ctx context.Context, idOrSlug string) (*Board, error) {
 	}
 	b := &Board{Today: rows.today, Design: rows.design, Version: rows.latest, Call: rows.call, RemarksOpen: len(rows.remarks),
 		Installments: rows.run, Bearing: rows.bearing}
-	b.Holds = HoldsOf(b.Installments, inFilmedSize(rows.samples, rows.sizes))
+	filming := &filmingRows{today: rows.today, design: rows.design, run: rows.run, samples: rows.samples}
+	if err := filming.readMaking(s.read(ctx), rows.latest); err != nil {
+		return nil, err
+	}
+	plan, err := s.planFilming(filming, 0)
+	if err != nil {
+		return nil, err
+	}
+	b.Holds, b.Unlogged = plan.Holds, plan.Unlogged
 	rows.fillSizes(b)
 	b.Gates = rows.gates().Design
 	b.Tracks = rows.progress().tracks()

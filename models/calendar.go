@@ -98,13 +98,13 @@ func (s *Store) studioDays(ctx context.Context, c *Calendar, studio *Studio) err
 		open := false
 		for _, n := range runs[d.ID] {
 			title := d.Name + ": " + n.Title
-			c.add(dayAir, n.ID, n.AirOn, n.UpdatedAt, n.ScheduledAt == nil && n.AiredAt == nil, "Airs: "+title, n.Needs)
+			c.add(dayAir, n.ID, n.AirOn, n.UpdatedAt, n.ScheduledAt == nil && n.AiredAt == nil, "Airs: "+title, n.NeedsAlone(today))
 			if n.State != Unrecorded {
 				continue
 			}
 			open = open || n.shootDue() != ""
-			c.add(dayRecord, n.ID, n.RecordDue, n.UpdatedAt, false, "Record by today: "+title, n.Needs)
-			c.add(dayShoot, n.ID, n.ShootOn, n.UpdatedAt, false, "Shoot: "+title, n.Needs)
+			c.add(dayRecord, n.ID, n.RecordDue, n.UpdatedAt, false, "Record by today: "+title, n.NeedsAlone(today))
+			c.add(dayShoot, n.ID, n.ShootOn, n.UpdatedAt, false, "Shoot: "+title, n.NeedsAlone(today))
 		}
 		if d.ReleasedOn != "" {
 			c.add("release", d.ID, d.ReleasedOn, d.UpdatedAt, !d.IsOut(), "Release: "+d.Name, "")

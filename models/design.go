@@ -165,6 +165,7 @@ type DesignChange struct {
 	ReleasedOn                               *Date
 	OutVersion                               **int // nil in it: the latest
 	Released                                 *bool // the text is out; only with every gate open
+	BeforeItsDay                             bool  // it is meant to be out before its announced day
 	Archived                                 *bool
 }
 
@@ -213,7 +214,7 @@ func (s *Store) ChangeDesign(ctx context.Context, actor Actor, idOrSlug string, 
 		after = *before
 		c.apply(&after, t.now)
 		if c.Released != nil {
-			if err := t.markReleased(ctx, before, &after, *c.Released); err != nil {
+			if err := t.markReleased(ctx, before, &after, c); err != nil {
 				return err
 			}
 		}

@@ -17,6 +17,7 @@ type EditNote struct {
 	Shot  string // title; "" when it belongs to none
 	Words string
 	Done  bool
+	Waits string // on what it hangs still: that its take, or its shot there, is accepted; "" for nothing
 }
 
 // SheetChapter is where a shot begins in the finished video.
@@ -60,15 +61,42 @@ func (s *ShootSheet) note() {
 		}
 	}
 	for _, k := range s.Installment.Takes {
-		if k.SetAsideAt != nil || len(s.Shots) > 0 && !k.holdsAccepted() || len(s.Shots) == 0 && k.AcceptedAt == nil {
+		if k.SetAsideAt != nil {
 			continue
 		}
 		for _, slip := range k.Slips {
 			if !noted[slip.ID] {
-				s.Notes = append(s.Notes, slipNote(k, slip, ""))
+				n := slipNote(k, slip, s.shotAt(k, slip.AtMS))
+				n.Waits = k.waits(slip.AtMS)
+				s.Notes = append(s.Notes, n)
 			}
 		}
 	}
+}
+
+// shotAt is the title of the shot that a take shows at a place, "" for none that
+// was stamped.
+func (s *ShootSheet) shotAt(k Take, at TimeCode) string {
+	for _, shot := range s.Shots {
+		if from, until, stamped := k.within(shot.ID); stamped && at >= from && at < until {
+			return shot.Title
+		}
+	}
+	return ""
+}
+
+// waits tells on what a slip at a place of the take hangs still. It is shown as
+// soon as it is noted: whoever looks through the take has to know of it.
+func (k Take) waits(at TimeCode) string {
+	if k.AcceptedAt == nil && !k.holdsAccepted() {
+		return "its take is not accepted yet"
+	}
+	for _, in := range k.Shots {
+		if from, until, stamped := k.within(in.ShotID); in.AcceptedAt == nil && stamped && at >= from && at < until {
+			return "its shot is not accepted in this take"
+		}
+	}
+	return ""
 }
 
 func span(r *ShotTake) string {
@@ -216,7 +244,11 @@ func (s *ShootSheet) NotesText() string {
 			}
 			b.WriteString(":")
 		}
-		fmt.Fprintf(&b, " %s\n", strings.Join(strings.Fields(n.Words), " "))
+		fmt.Fprintf(&b, " %s", strings.Join(strings.Fields(n.Words), " "))
+		if n.Waits != "" {
+			fmt.Fprintf(&b, " (%s)", n.Waits)
+		}
+		b.WriteString("\n")
 	}
 	return b.String()
 }

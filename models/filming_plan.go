@@ -28,7 +28,8 @@ type FilmingPlan struct {
 	Hours        float64 // of making off camera in all
 	Warnings     []string
 	Holds        []Hold
-	Unsaid       int // states whose making nobody has said: their hours count as none
+	Unlogged     []Unlogged // samples that were worked on camera since their state was noted
+	Unsaid       int        // states whose making nobody has said: their hours count as none
 }
 
 // PlannedShot is an unrecorded shot with its day and the sample that shows it.
@@ -45,6 +46,7 @@ type PlannedShot struct {
 	Sample      string // label
 	Holder      string
 	New         bool
+	Spare       string  // label of a sample that stands in its state although the plan uses another
 	WorkHours   float64 // of making before it
 	StartBy     Date    // by which that has to be begun; "" when nothing has to be made
 	Message     string  // why nothing can show it
@@ -125,10 +127,13 @@ func (s *Store) planFilming(r *filmingRows, hoursPerDay float64) (*FilmingPlan, 
 	}
 	p.collectShots(r.run)
 	p.Holds = HoldsOf(r.run, p.Samples)
+	p.Unlogged = UnloggedOf(r.run, r.samples, r.ripped)
 	if err := p.solve(); err != nil {
 		return nil, err
 	}
 	p.sumUp(r.run)
+	p.spare()
+	p.tellRun(r.run)
 	return p, nil
 }
 

@@ -5,6 +5,7 @@ import (
 	"fmt"
 	"math"
 	"slices"
+	"time"
 
 	"gorm.io/gorm"
 )
@@ -19,6 +20,7 @@ type filmingRows struct {
 	speeds  *speeds
 	makers  []string // ids of people who make
 	work    map[string]PersonWork
+	ripped  map[string]time.Time // when each sample was last ripped back
 }
 
 func (s *Store) filmingRows(ctx context.Context, idOrSlug string) (*filmingRows, error) {
@@ -41,14 +43,24 @@ func (s *Store) filmingRows(ctx context.Context, idOrSlug string) (*filmingRows,
 	if err != nil {
 		return nil, err
 	}
-	if r.sheet, err = sheetIn(db, *latest); err != nil {
-		return nil, err
+	return r, r.readMaking(db, *latest)
+}
+
+// readMaking reads what making rests on: the counts, who makes, how fast and
+// when, and what was ripped back.
+func (r *filmingRows) readMaking(db *gorm.DB, latest Version) error {
+	var err error
+	if r.sheet, err = sheetIn(db, latest); err != nil {
+		return err
 	}
 	if r.speeds, err = speedsIn(db, r.design.Craft); err != nil {
-		return nil, err
+		return err
 	}
 	if r.makers, err = peopleWith(db, Maker); err != nil {
-		return nil, err
+		return err
+	}
+	if r.ripped, err = rippedIn(db, r.design.ID); err != nil {
+		return err
 	}
 	held := map[string]bool{}
 	for _, id := range r.makers {
@@ -60,7 +72,7 @@ func (s *Store) filmingRows(ctx context.Context, idOrSlug string) (*filmingRows,
 		}
 	}
 	r.work, err = workIn(db, keysOf(held))
-	return r, err
+	return err
 }
 
 // peopleWith lists the people of a role who take part, by id.
@@ -72,22 +84,6 @@ func peopleWith(db *gorm.DB, role Role) ([]string, error) {
 		return nil, fmt.Errorf("people of a role: %w", err)
 	}
 	return ids, nil
-}
-
-// inFilmedSize leaves out the samples of other sizes, none while no size is
-// marked as the filmed one.
-func inFilmedSize(samples []Sample, sizes []Size) []Sample {
-	filmed := filmedSize(sizes)
-	if filmed == nil {
-		return samples
-	}
-	var out []Sample
-	for _, s := range samples {
-		if s.SizeID == filmed.ID {
-			out = append(out, s)
-		}
-	}
-	return out
 }
 
 // pace is how fast samples are made: by who holds the camera samples, else by

@@ -43,7 +43,7 @@ func (p *FilmingPlan) solve() error {
 		}
 		name := stateNames.own(p.States.Name(i + 1))
 		rankOf[name] = i + 1
-		in.States = append(in.States, film.State{Name: name, Hours: p.Making[i].Hours})
+		in.States = append(in.States, film.State{Name: name, Hours: min(p.Making[i].Hours, film.MaxStateHours)})
 	}
 	last := len(in.States) - 1
 	sampleOf := map[string]*Sample{}

@@ -66,14 +66,14 @@ func (r gateReading) sizes() error {
 func (r gateReading) samples() error {
 	return query(r.db, func(rows *sql.Rows) error {
 		var s Sample
-		err := rows.Scan(&s.ID, &s.DesignID, &s.SizeID, &s.Label, &s.Purpose, &s.WorkedThrough, &s.StateID, &s.WorkedNote, &s.Holder, &s.HeldNote,
+		err := rows.Scan(&s.ID, &s.DesignID, &s.SizeID, &s.Label, &s.Purpose, &s.WorkedThrough, &s.StateID, &s.WorkedNote, &s.HeldBy, &s.Holder, &s.HeldNote,
 			&s.Before.Stitches, &s.Before.Rows, &s.Before.Span, &s.Before.Unit, &s.After.Stitches, &s.After.Rows, &s.After.Span, &s.After.Unit)
 		if err == nil {
 			g := r.of[s.DesignID]
 			g.samples = append(g.samples, s)
 		}
 		return err
-	}, `SELECT s.id, s.design_id, s.size_id, s.label, s.purpose, s.worked_through, s.state_id, s.worked_note, coalesce(p.handle, ''), s.held_note,
+	}, `SELECT s.id, s.design_id, s.size_id, s.label, s.purpose, s.worked_through, s.state_id, s.worked_note, s.held_by, coalesce(p.handle, ''), s.held_note,
 			s.before_stitches, s.before_rows, s.before_span, s.before_unit, s.after_stitches, s.after_rows, s.after_span, s.after_unit
 		FROM samples s LEFT JOIN people p ON p.id = s.held_by WHERE s.design_id IN ? AND s.retired_at IS NULL ORDER BY s.id`, r.ids)
 }

@@ -15,6 +15,8 @@ type InstallmentChange struct {
 	ShootOn             *Date
 
 	Edited, Captioned, Scheduled, Aired *bool
+
+	BeforeItsDay bool // it is meant to be marked as aired before its air date
 }
 
 func (c InstallmentChange) wish() [stepCount]*bool {
@@ -62,7 +64,7 @@ func (s *Store) ChangeInstallment(ctx context.Context, actor Actor, id string, r
 			return err
 		}
 		if c.marks() {
-			if err := t.markSteps(ctx, &after, c.wish()); err != nil {
+			if err := t.markSteps(ctx, &after, c); err != nil {
 				return err
 			}
 		}
@@ -85,7 +87,8 @@ func (s *Store) ChangeInstallment(ctx context.Context, actor Actor, id string, r
 // markSteps marks the steps after a wish. An installment with a shut gate can't
 // be marked as aired, whoever asks and by whichever way; where its captions or
 // takes are let through by hand, it can be without the steps that rest on them.
-func (t *tx) markSteps(ctx context.Context, in *Installment, wish [stepCount]*bool) error {
+func (t *tx) markSteps(ctx context.Context, in *Installment, c InstallmentChange) error {
+	wish := c.wish()
 	takes, err := takesWhere(t.DB, "takes.installment_id = ?", in.ID)
 	if err != nil {
 		return err
@@ -109,6 +112,15 @@ func (t *tx) markSteps(ctx context.Context, in *Installment, wish [stepCount]*bo
 	}
 	if shut := shutOnes(gates); len(shut) > 0 {
 		return heldBack("aired", fmt.Sprintf("“%s” can't be marked as aired", in.Title), shut)
+	}
+	if airs {
+		today, err := t.today()
+		if err != nil {
+			return err
+		}
+		if err := early("“"+in.Title+"”", in.AirOn, today, c.BeforeItsDay, "air_on"); err != nil {
+			return err
+		}
 	}
 	in.EditedAt, in.CaptionedAt, in.ScheduledAt, in.AiredAt = next[stepEdited], next[stepCaptioned], next[stepScheduled], next[stepAired]
 	switch {

@@ -8,13 +8,15 @@ import (
 )
 
 // Installments returns how a design's installments stand on a day, with their
-// takes and slips, in a constant number of queries.
+// takes and slips and with the sample that the plan gives them, in a constant
+// number of queries.
 func (s *Store) Installments(ctx context.Context, designID string, today Date) ([]InstallmentNow, error) {
-	samples, err := samplesWhere(s.read(ctx), "samples.design_id = ?", designID)
+	r, err := s.filmingRows(ctx, designID)
 	if err != nil {
 		return nil, err
 	}
-	return s.InstallmentsWith(ctx, designID, today, samples)
+	_, err = s.planFilming(r, 0)
+	return r.run, err
 }
 
 // InstallmentsWith is Installments for a caller that has the design's samples

@@ -28,6 +28,8 @@ type InstallmentNow struct {
 	Sample    *Sample // with which it can be recorded as it is; nil once recorded
 	Open      []Shot  // without an accepted take, in order; empty once recorded
 	Needs     string  // what it needs next, and by when
+
+	stuck bool // unrecorded, and no sample can show it as it is or worked on
 }
 
 // StandInstallments computes how a design's installments stand on a day: rows
@@ -62,6 +64,7 @@ func StandInstallments(today Date, leadDays int, installments []Installment, tak
 				show = samplesAt(states, now.Open[0], samples)
 			}
 			now.Sample = show.ready
+			now.stuck = show.ready == nil && show.behind == nil
 		}
 		if i > 0 && len(in.Shots) == 0 {
 			show.before = installments[i-1].Title

@@ -42,9 +42,9 @@ func (t *tx) airing(ctx context.Context, in *Installment, wish steps) (gates []G
 
 // markReleased marks a design's text as out, or takes that back. Without an
 // announced day, or before it, today becomes the day.
-func (t *tx) markReleased(ctx context.Context, before, after *Design, out bool) error {
+func (t *tx) markReleased(ctx context.Context, before, after *Design, c DesignChange) error {
 	switch {
-	case !out:
+	case !*c.Released:
 		after.ReleasedAt, after.ReleasedBy = nil, nil
 		return nil
 	case before.IsOut():
@@ -55,11 +55,14 @@ func (t *tx) markReleased(ctx context.Context, before, after *Design, out bool) 
 	if err := t.releasing(ctx, after); err != nil {
 		return err
 	}
-	studio, err := studioIn(t.DB)
+	today, err := t.today()
 	if err != nil {
 		return err
 	}
-	if today := DateOf(t.now, studio.Location()); after.ReleasedOn == "" || after.ReleasedOn > today {
+	if err := early("The text of “"+after.Name+"”", after.ReleasedOn, today, c.BeforeItsDay, "released_on"); err != nil {
+		return err
+	}
+	if after.ReleasedOn == "" || after.ReleasedOn > today {
 		after.ReleasedOn = today
 	}
 	after.ReleasedAt, after.ReleasedBy = &t.now, t.person()

@@ -58,6 +58,7 @@ type TickWish struct {
 	InstallmentID string // "" for the design's own day
 	Version       *int
 	Done          bool
+	BeforeItsDay  bool // the text is meant to be put up before the installment's air date
 }
 
 func (w TickWish) validate() error {
@@ -99,14 +100,24 @@ func (s *Store) TickRelease(ctx context.Context, actor Actor, idOrSlug string, w
 			return err
 		}
 		next := ReleaseTick{ID: NewID(), DesignID: design.ID, Item: w.Item, TickedBy: t.person(), TickedAt: t.now}
+		var airOn Date
 		if w.InstallmentID != "" {
 			next.InstallmentID = &w.InstallmentID
-			if _, err := first[Installment](t.DB, "installment", "id = ? AND design_id = ?", w.InstallmentID, design.ID); err != nil {
+			in, err := first[Installment](t.DB, "installment", "id = ? AND design_id = ?", w.InstallmentID, design.ID)
+			if err != nil {
 				return err
 			}
+			airOn = in.AirOn
 		}
 		if w.Done && w.Item == ItemText {
 			if next.Version, err = t.textGoesOut(ctx, design, w); err != nil {
+				return err
+			}
+			today, err := t.today()
+			if err != nil {
+				return err
+			}
+			if err := early("The text", airOn, today, w.BeforeItsDay, "air_on"); err != nil {
 				return err
 			}
 		}

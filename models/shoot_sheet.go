@@ -24,6 +24,7 @@ type ShootSheet struct {
 	Notes       []EditNote
 	Chapters    []SheetChapter
 	Trouble     []string // what keeps chapters from being complete
+	Unlogged    []Unlogged
 
 	corrected *corrected
 }
@@ -79,7 +80,7 @@ func (s *Store) ShootSheet(ctx context.Context, installmentID string) (*ShootShe
 	if err != nil {
 		return nil, err
 	}
-	sheet := &ShootSheet{Today: r.today, Design: r.design, Version: r.sheet.Version, Sizes: r.sheet.Sizes, Size: plan.Size, States: plan.States}
+	sheet := &ShootSheet{Today: r.today, Design: r.design, Version: r.sheet.Version, Sizes: r.sheet.Sizes, Size: plan.Size, States: plan.States, Unlogged: plan.Unlogged}
 	for _, n := range r.run {
 		if n.ID == installmentID {
 			sheet.Installment = n

@@ -29,23 +29,20 @@ func samplesAt(states States, shot Shot, samples []Sample) showing {
 }
 
 // needsShots says what an installment needs of which not every shot has an
-// accepted take.
+// accepted take, as far as its first one tells by itself.
 func needsShots(n InstallmentNow, show showing, today Date) string {
-	due := recordingIsDue(n, today)
-	what := "Record " + counted(len(n.Shots), "shot")
-	if done := len(n.Shots) - len(n.Open); done > 0 {
-		what = fmt.Sprintf("%d of %s %s recorded; record the rest", done, counted(len(n.Shots), "shot"), isAre(done))
+	what, waits := recordWhat(n, today)
+	if waits != "" {
+		return waits
 	}
+	due := recordingIsDue(n, today)
 	begins := show.before == (States{}).Name(0)
 	first := n.Open[0]
-	if take := waitsFor(first.ID, n.Takes); take != nil {
-		return fmt.Sprintf("Decide on “%s” in take %d: accept it or set it aside. The recording %s.", first.Title, take.Number, due)
-	}
 	switch {
 	case show.ready != nil:
-		return fmt.Sprintf("%s, first “%s” with “%s”%s; that %s.", what, first.Title, show.ready.Label, whereIs(*show.ready), due)
+		return fmt.Sprintf("%s with “%s”%s; that %s.", what, show.ready.Label, whereIs(*show.ready), due)
 	case show.behind != nil:
-		return fmt.Sprintf("%s, first “%s”: work “%s”%s to %s for it; that %s.", what, first.Title, show.behind.Label, aside(*show.behind), show.before, due)
+		return fmt.Sprintf("%s: work “%s”%s to %s for it; that %s.", what, show.behind.Label, aside(*show.behind), show.before, due)
 	case show.passed != nil:
 		back := "rip it back to " + show.before + " or make another"
 		if begins {
@@ -53,9 +50,9 @@ func needsShots(n InstallmentNow, show showing, today Date) string {
 		}
 		return fmt.Sprintf("“%s”%s is worked past what “%s” shows, and no other camera sample can show it: %s, then record it; that %s.", show.passed.Label, aside(*show.passed), first.Title, back, due)
 	case begins:
-		return fmt.Sprintf("%s, first “%s”, which no camera sample can show from the beginning: start one; that %s.", what, first.Title, due)
+		return fmt.Sprintf("%s, which no camera sample can show from the beginning: start one; that %s.", what, due)
 	}
-	return fmt.Sprintf("%s, first “%s”, which no camera sample can still show: make one to %s; that %s.", what, first.Title, show.before, due)
+	return fmt.Sprintf("%s, which no camera sample can still show: make one to %s; that %s.", what, show.before, due)
 }
 
 // waitsFor returns the latest take that holds the shot and is not decided on.

@@ -49,7 +49,7 @@ func (s *Store) studioLine(ctx context.Context, r *gateRows) (StudioLine, []Need
 			line.NextAir = in
 		}
 		if due := in.nextDue(); due != "" && due <= today.Add(soonDays) && !in.onlyWaits(today) {
-			needs = append(needs, Need{Design: d, Sentence: "“" + in.Title + "”: " + in.Needs, Where: "filming", DueOn: due})
+			needs = append(needs, Need{Design: d, Sentence: "“" + in.Title + "”: " + in.NeedsAlone(today), Where: "filming", DueOn: due})
 		}
 	}
 	if a := r.awaited; a.testers > 0 && a.next <= today.Add(soonDays) && !p.released {

@@ -12,6 +12,7 @@ export function drawRun(section, board) {
   const to = `/d/${encodeURIComponent(board.design.slug)}/filming`;
   put(section, h('h2', { id: 'run-title' }, 'Installments'),
     board.holds.map((x) => h('p', { class: `note ${x.at_it ? 'bad' : ''}` }, x.sentence)),
+    board.unlogged.map((x) => h('p', { class: 'note' }, x.sentence, ' ', h('a', { href: to }, 'Log how far it is'))),
     board.installments.length === 0 ? h('p', {}, 'None announced yet. ', h('a', { href: to }, 'Plan the installments'))
       : h('ol', { class: 'plain run' }, board.installments.map((n) => item(n, board.today, to))));
 }

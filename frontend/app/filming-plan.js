@@ -2,7 +2,7 @@ import { h } from '../parts/h.js';
 import { sayDay } from '../parts/dates.js';
 import '../parts/data-table.js';
 import { drawMoves } from './filming-picture.js';
-import { sayHours, saySpeed } from './filming-words.js';
+import { sayHours, sayPiece, saySpeed } from './filming-words.js';
 import { editStates } from './filming-states.js';
 
 /** @typedef {import('./filming.js').Shoot} Shoot */
@@ -49,7 +49,7 @@ function table(plan, today) {
     { label: 'Shot', head: true, cell: (/** @type {PlannedShot} */ x) => x.label },
     { label: 'On', cell: (/** @type {PlannedShot} */ x) => [sayDay(x.on, today), x.overdue ? h('span', { class: 'pin' }, ' overdue') : null] },
     { label: 'Sample at', cell: (/** @type {PlannedShot} */ x) => plan.states[x.from]?.words },
-    { label: 'Sample', cell: (/** @type {PlannedShot} */ x) => (x.message ? h('span', { class: 'pin' }, 'none') : [x.sample, x.held_by ? h('span', { class: 'soft' }, `, with ${x.held_by}`) : null]) },
+    { label: 'Sample', cell: (/** @type {PlannedShot} */ x) => (x.message ? h('span', { class: 'pin' }, 'none') : [x.sample, h('span', { class: 'soft' }, sayPiece(x))]) },
     { label: 'Making before it', num: true, cell: (/** @type {PlannedShot} */ x) => (x.work_hours ? sayHours(x.work_hours) : '–') },
     { label: 'Start making by', cell: (/** @type {PlannedShot} */ x) => (x.start_by ? h('span', { class: x.start_by < today ? 'pin' : undefined }, sayDay(x.start_by, today), x.start_by < today ? ', past' : '') : '–') },
     { label: 'Why not', cell: (/** @type {PlannedShot} */ x) => x.message || '' },

@@ -4,6 +4,8 @@ import * as api from './api.js';
 import { announce } from './shell.js';
 import { sayError } from './problem.js';
 import { openSteps, stepsOf } from './filming-steps.js';
+import { askEarly } from './release-early.js';
+import { isEarly } from './release-words.js';
 
 /** @typedef {import('./filming.js').Shoot} Shoot */
 /** @typedef {import('../shapes-filming.js').Installment} Installment */
@@ -30,12 +32,22 @@ export function drawSteps(n, shoot) {
 
   /** @param {string} step @param {boolean} done */
   async function mark(step, done) {
+    const { today } = shoot.view.settings;
+    const save = (/** @type {object} */ more) => api.patch(`/installments/${n.id}`, { [step]: done, ...more }, { revision: n.revision });
+    if (step === 'aired' && done && n.air_on && isEarly(n.air_on, today)) {
+      askEarly({ what: n.title, on: n.air_on, today, gone: shoot.view.gone, save: () => save({ before_its_day: true }), done: said });
+      return;
+    }
     try {
-      await api.patch(`/installments/${n.id}`, { [step]: done }, { revision: n.revision });
-      await shoot.refresh();
-      announce(done ? `${n.title} is ${step}.` : `${n.title} is not ${step} any more.`);
+      await save({});
+      await said();
     } catch (err) {
       put(wrong, sayError(err));
+    }
+
+    async function said() {
+      await shoot.refresh();
+      announce(done ? `${n.title} is ${step}.` : `${n.title} is not ${step} any more.`);
     }
   }
 }

@@ -18,6 +18,16 @@ export function saySpeed(speed) {
   }
 }
 
+/**
+ * What follows the name of a planned sample: who has it, or that it is still to
+ * be made, and which one stands there already although another is used.
+ * @param {{held_by: string, new: boolean, spare?: string}} x
+ */
+export function sayPiece(x) {
+  const who = x.new ? ', still to be made' : x.held_by ? `, which ${x.held_by} has` : '';
+  return who + (x.spare ? ` (${x.spare} is there already and can show it too)` : '');
+}
+
 /** A percentage of a probability, never a flat promise. @param {number} p */
 export function sayChance(p) {
   if (p >= 0.995) return 'over 99 %';

@@ -1,6 +1,6 @@
 import { test } from 'node:test';
 import assert from 'node:assert/strict';
-import { sayChance, sayHours, saySpeed, sayTake } from './filming-words.js';
+import { sayChance, sayHours, sayPiece, saySpeed, sayTake } from './filming-words.js';
 
 test('hours are said as somebody would', () => {
   assert.deepEqual([0, 0.01, 0.33, 0.999, 1, 2.54, 12].map(sayHours), ['0 h', '1 min', '20 min', '60 min', '1 h', '2.5 h', '12 h']);
@@ -24,3 +24,9 @@ test('a take is used as a whole or by its shots', () => {
   assert.equal(sayTake({ ...of(), accepted_at: '2027-02-08T10:00:00Z' }), 'accepted');
   assert.equal(sayTake({ ...of(true, true), set_aside_at: '2027-02-08T10:00:00Z' }), 'set aside');
 });
+
+for (const [name, x, says] of [
+  ['a sample that somebody has', { held_by: 'distaff', new: false }, ', which distaff has'],
+  ['one still to be made', { held_by: '', new: true }, ', still to be made'],
+  ['one still to be made while another stands there', { held_by: '', new: true, spare: 'the butter one' }, ', still to be made (the butter one is there already and can show it too)'],
+]) test(`sayPiece: ${name}`, () => assert.equal(sayPiece(x), says));

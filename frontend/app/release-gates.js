@@ -6,6 +6,7 @@ import { openForm } from '../parts/open-dialog.js';
 import * as api from './api.js';
 import { announce } from './shell.js';
 import { sayError } from './problem.js';
+import { openedFor, sayWentOut } from './release-words.js';
 
 /** @typedef {import('./release.js').Outgoing} Outgoing */
 /** @typedef {import('../shapes-release.js').ReleaseGate} ReleaseGate */
@@ -20,14 +21,24 @@ export function designGates(out) {
 /** @param {Outgoing} out */
 export function installmentGates(out) {
   const next = out.release.installments.find((n) => n.state !== 'aired');
-  return out.release.installments.map((n) => h('details', { class: 'run-gates', id: `gates-${n.id}`, 'data-part': n.id, open: n.id === next?.id && n.shut.length > 0 },
+  return out.release.installments.map((n) => (n.state === 'aired' ? wentOut(out, n) : h('details', { class: 'run-gates', id: `gates-${n.id}`, 'data-part': n.id, open: n.id === next?.id && n.shut.length > 0 },
     h('summary', {}, h('h3', {}, `${n.position}. ${n.title}`), h('span', { class: n.shut.length ? 'pin' : 'soft' }, sayRun(n, out.release.today))),
-    gateList(out, n.gates, n.id, n.title)));
+    gateList(out, n.gates, n.id, n.title))));
+}
+
+/**
+ * An installment that is out has no gate left to open: only when it went out, and
+ * what was open by hand then. @param {Outgoing} out @param {ReleaseRun} n
+ */
+function wentOut(out, n) {
+  const hand = openedFor(n);
+  return h('div', { class: 'run-gates out', id: `gates-${n.id}` },
+    h('div', { class: 'out-line' }, h('h3', {}, `${n.position}. ${n.title}`), h('span', { class: 'leaf' }, sayWentOut(n, out.release.today, out.view.settings.zone))),
+    hand.length ? h('ul', { class: 'plain release-gates' }, hand.map((g) => h('li', {}, h('p', {}, h('b', {}, g.name), h('span', { class: 'stands' }, 'opened by hand')), by(out, /** @type {GateOverride} */ (g.opened))))) : null);
 }
 
 /** @param {ReleaseRun} n @param {string} today */
 function sayRun(n, today) {
-  if (n.state === 'aired') return 'it is out';
   const day = n.air_on ? `, ${sayDay(n.air_on, today)}` : '';
   if (n.shut.length === 0) return `every gate is open${day}`;
   return `${n.shut.length} gate${n.shut.length === 1 ? '' : 's'} shut${day}`;

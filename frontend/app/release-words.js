@@ -1,5 +1,5 @@
 // The words of the release page that follow from how things stand.
-import { sayDay, sayDaysLeft, daysBetween } from '../parts/dates.js';
+import { sayDay, sayDaysLeft, sayMoment, daysBetween } from '../parts/dates.js';
 
 /** @typedef {import('../shapes-release.js').Release} Release */
 /** @typedef {import('../shapes-release.js').ReleaseDay} ReleaseDay */
@@ -43,3 +43,25 @@ export function videoMark(n, out) {
   if (!out) return { aired: false };
   return n.state === 'captioned' ? { scheduled: true, aired: true } : { aired: true };
 }
+
+/**
+ * When an installment went out, and the day that it was announced for.
+ * @param {{aired_at: string | null, air_on: string | null}} n @param {string} today @param {string} zone
+ */
+export function sayWentOut(n, today, zone) {
+  const when = n.aired_at ? `went out ${sayMoment(n.aired_at, zone)}` : 'is out';
+  return n.air_on ? `${when}, announced for ${sayDay(n.air_on, today)}` : when;
+}
+
+/**
+ * The gates that were opened by hand for an installment alone: what is left to
+ * tell of its gates once it is out.
+ * @param {{id: string, gates: ReleaseGate[]}} n
+ */
+export const openedFor = (n) => n.gates.filter((g) => g.opened?.installment_id === n.id);
+
+/** Whether today lies before the announced day. @param {string | null | undefined} on @param {string} today */
+export const isEarly = (on, today) => Boolean(on && on > today);
+
+/** @param {string} what @param {string} on @param {string} today */
+export const sayEarly = (what, on, today) => `${what} is announced for ${sayDay(on, today)}, ${sayDaysLeft(daysBetween(today, on))}.`;

@@ -1,6 +1,6 @@
 import { test } from 'node:test';
 import assert from 'node:assert/strict';
-import { sayReleaseDay, sayStanding, tallyDays, tallyGates, videoMark } from './release-words.js';
+import { isEarly, openedFor, sayEarly, sayWentOut, sayReleaseDay, sayStanding, tallyDays, tallyGates, videoMark } from './release-words.js';
 
 const day = (on, standing, ...done) => ({ on, standing, parts: [{ installment_id: null, title: '', version: 1, shut: [], items: done.map((d) => ({ item: 'text', says: '', done: d, at: null })) }] });
 
@@ -35,3 +35,17 @@ for (const [name, state, out, sends] of [
   ['not even edited: the server decides', 'recorded', true, { aired: true }],
   ['taken back', 'aired', false, { aired: false }],
 ]) test(`videoMark: ${name}`, () => assert.deepEqual(videoMark({ state }, out), sends));
+
+for (const [name, n, says] of [
+  ['on its day', { aired_at: '2020-02-05T17:00:00Z', air_on: '2020-02-05' }, 'went out 5 Feb 2020, 17:00, announced for Wed 5 Feb'],
+  ['without an announced day', { aired_at: '2020-02-05T17:00:00Z', air_on: null }, 'went out 5 Feb 2020, 17:00'],
+]) test(`sayWentOut: ${name}`, () => assert.equal(sayWentOut(n, '2020-02-08', 'UTC'), says));
+
+test('of an installment that is out only what was open by hand for it is told, and no shut gate', () => {
+  const gates = [{ name: 'Fit', shut: true, opened: null }, { name: 'Cautions', shut: false, opened: { installment_id: 'a' } }, { name: 'Yarn', shut: false, opened: { installment_id: null } }];
+  assert.deepEqual(openedFor({ id: 'a', gates }).map((g) => g.name), ['Cautions']);
+});
+
+for (const [name, on, early] of [['tomorrow', '2027-02-09', true], ['today', '2027-02-08', false], ['past', '2027-02-01', false], ['no day', null, false]])
+  test(`isEarly: announced ${name}`, () => assert.equal(isEarly(on, '2027-02-08'), early));
+test('the question names the day', () => assert.equal(sayEarly('Ties', '2027-02-12', '2027-02-08'), 'Ties is announced for Fri 12 Feb, in 4 days.'));

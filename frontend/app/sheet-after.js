@@ -18,7 +18,7 @@ export function after(desk) {
   return [
     h('section', { class: paper, 'aria-labelledby': 'notes-title' }, h('h2', { id: 'notes-title' }, 'Notes for the edit'),
       h('ol', { class: 'plain edit-notes' }, sheet.notes.map((x) => h('li', { class: x.done ? 'mended' : undefined },
-        h('span', { class: 'mono' }, x.take ? `take ${x.take}` : '', x.at ? ` ${x.at}` : ''), h('span', { class: x.kind === 'number_changed' || x.kind === 'record_again' ? 'pin' : undefined }, x.words, x.done ? h('span', { class: 'leaf' }, ' mended') : null)))),
+        h('span', { class: 'mono' }, x.take ? `take ${x.take}` : '', x.at ? ` ${x.at}` : ''), h('span', { class: x.kind === 'number_changed' || x.kind === 'record_again' ? 'pin' : undefined }, x.words, x.waits ? h('span', { class: 'brass' }, ` – ${x.waits}`) : null, x.done ? h('span', { class: 'leaf' }, ' mended') : null)))),
       h('div', { class: 'acts no-print' }, file('edit-notes.txt', 'The notes as text'))),
     h('section', { class: paper, 'aria-labelledby': 'chapters-title' }, h('h2', { id: 'chapters-title' }, 'Chapters'),
       sheet.chapters.length ? chapters(desk) : h('p', { class: 'soft' }, 'None yet: they follow the accepted shots.'),

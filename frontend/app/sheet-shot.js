@@ -4,7 +4,7 @@ import { sayDay } from '../parts/dates.js';
 import { readTimeCode } from '../parts/time-code.js';
 import { announce } from './shell.js';
 import { sayError } from './problem.js';
-import { sayHours } from './filming-words.js';
+import { sayHours, sayPiece } from './filming-words.js';
 
 /** @typedef {import('./filming-sheet.js').Desk} Desk */
 /** @typedef {import('../shapes-shots.js').SheetShot} SheetShot */
@@ -38,7 +38,7 @@ function sample(shot, desk) {
   if (!p) return h('p', {}, 'Sample at ', where, ', when a day is set.');
   if (p.message) return h('p', { class: 'note bad' }, 'Sample at ', where, ': none. ', p.message);
   const ready = shot.here === shot.from_words;
-  return h('p', {}, 'With ', h('span', { class: 'tag dashed' }, p.sample), p.held_by ? ` (${p.held_by} has it)` : p.new ? ', still to be made' : '', ', worked to ', where,
+  return h('p', {}, 'With ', h('span', { class: 'tag dashed' }, p.sample), sayPiece(p), ', worked to ', where,
     ready ? h('span', { class: 'leaf' }, ', where it is') : p.work_hours ? h('span', { class: 'brass' }, `, ${sayHours(p.work_hours)} of making before ${sayDay(p.on, desk.sheet.today)}`) : null,
     shot.to_words !== shot.from_words ? `; worked on camera to ${shot.to_words}` : '', '.');
 }
