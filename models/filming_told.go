@@ -88,6 +88,8 @@ func needsPlanned(n InstallmentNow, x PlannedShot, show showing, z *Sample, toda
 		return fmt.Sprintf("%s: “%s”%s is there, but the plan needs it for other shots, and nothing else can be there on the day; that %s.", what, show.ready.Label, aside(*show.ready), due)
 	case x.Message != "":
 		return fmt.Sprintf("%s: nothing can be at %s on the day as things stand, “%s”%s is nearest; work it there or move the day. The recording %s.", what, at, show.behind.Label, aside(*show.behind), due)
+	case x.New && x.WorkHours == 0 && x.From > 0:
+		return fmt.Sprintf("%s with the new sample (“%s”) that the shots before it need, once it is at %s; that %s.%s", what, x.Sample, at, due, spare)
 	case x.New:
 		return fmt.Sprintf("%s with a new sample (“%s”), which has to be made to %s; that %s.%s", what, x.Sample, at, due, spare)
 	case show.ready != nil && show.ready.ID == x.SampleID:
