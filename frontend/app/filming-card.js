@@ -8,6 +8,7 @@ import { drawSteps } from './filming-step-row.js';
 import { takes } from './filming-takes.js';
 import { shots } from './filming-shots.js';
 import { planLine } from './filming-plan.js';
+import { unlogged } from './filming-unlogged.js';
 
 /** @typedef {import('./filming.js').Shoot} Shoot */
 /** @typedef {import('../shapes-filming.js').Installment} Installment */
@@ -27,7 +28,8 @@ export function installmentCard(n, shoot) {
       n.needs ? h('p', { class: n.late ? 'pin' : 'strong' }, n.needs) : null,
       n.sample && n.state === 'unrecorded' ? h('p', {}, 'Until it is recorded, do not work on ', h('span', { class: 'tag dashed' }, n.sample.label), '.') : null,
       n.state === 'unrecorded' ? planLine(n.id, shoot) : null,
-      shots(n, shoot), drawSteps(n, shoot), takes(n, shoot)));
+      shots(n, shoot), drawSteps(n, shoot), takes(n, shoot),
+      unlogged(shoot.plan.unlogged.filter((u) => n.shots.some((x) => x.id === u.shot_id)), { gone: shoot.view.gone, may: shoot.mayFilm, refresh: shoot.refresh })));
 }
 
 /** @param {Installment} n @param {Shoot} shoot */

@@ -50,7 +50,7 @@ function show(desk) {
     h('div', { class: 'acts lead no-print' }, h('button', { type: 'button', 'data-key': 'print', onclick: () => print() }, 'Print the sheet')),
     sheet.shots.length === 0 ? h('p', {}, 'No shot is planned yet. Add shots on the ', h('a', { href: `/d/${encodeURIComponent(sheet.design.slug)}/filming#${n.id}` }, 'filming page'), '; each names the state that its sample has to be in and the numbers to say.') : null,
     desk.mayFilm && sheet.shots.length ? desk.recorder.draw() : null,
-    unlogged(sheet.unlogged, { gone: view.gone, may: desk.mayFilm, refresh: desk.refresh }),
+    unlogged(sheet.unlogged.filter((u) => !sheet.shots.some((x) => x.id === u.shot_id)), { gone: view.gone, may: desk.mayFilm, refresh: desk.refresh }),
     h('ol', { class: 'plain sheet-shots' }, sheet.shots.map((shot) => shotCard(shot, desk))),
     sheet.shots.length ? after(desk) : null);
 }

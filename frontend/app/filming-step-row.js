@@ -4,8 +4,7 @@ import * as api from './api.js';
 import { announce } from './shell.js';
 import { sayError } from './problem.js';
 import { openSteps, stepsOf } from './filming-steps.js';
-import { askEarly } from './release-early.js';
-import { isEarly } from './release-words.js';
+import { askEarly, wantsEarly } from './release-early.js';
 
 /** @typedef {import('./filming.js').Shoot} Shoot */
 /** @typedef {import('../shapes-filming.js').Installment} Installment */
@@ -32,16 +31,15 @@ export function drawSteps(n, shoot) {
 
   /** @param {string} step @param {boolean} done */
   async function mark(step, done) {
-    const { today } = shoot.view.settings;
     const save = (/** @type {object} */ more) => api.patch(`/installments/${n.id}`, { [step]: done, ...more }, { revision: n.revision });
-    if (step === 'aired' && done && n.air_on && isEarly(n.air_on, today)) {
-      askEarly({ what: n.title, on: n.air_on, today, gone: shoot.view.gone, save: () => save({ before_its_day: true }), done: said });
-      return;
-    }
     try {
       await save({});
       await said();
     } catch (err) {
+      if (n.air_on && wantsEarly(err)) {
+        askEarly({ what: n.title, on: n.air_on, today: shoot.view.settings.today, gone: shoot.view.gone, save: () => save({ before_its_day: true }), done: said });
+        return;
+      }
       put(wrong, sayError(err));
     }
 

@@ -8,7 +8,6 @@ import { installmentCard } from './filming-card.js';
 import { editInstallment } from './filming-edit.js';
 import { firstNeed, tallyRun } from './filming-steps.js';
 import { drawPlan, holds } from './filming-plan.js';
-import { unlogged } from './filming-unlogged.js';
 
 export const sheets = ['data-table', 'filming'];
 
@@ -52,7 +51,7 @@ function show(shoot) {
     h('div', { class: 'acts lead no-print' },
       shoot.mayPlan ? h('button', { type: 'button', class: run.length ? undefined : 'main', 'data-key': 'add', onclick: () => editInstallment(shoot, null) }, 'Add an installment') : null,
       run.length ? h('button', { type: 'button', 'data-key': 'print', onclick: () => print() }, 'Print the run') : null),
-    run.length === 0 ? h('p', {}, 'No installment yet. Each covers a part of the make and is announced for a day; it starts where the one before it ended.') : [need(shoot), unlogged(shoot.plan.unlogged, { gone: view.gone, may: shoot.mayFilm, refresh: shoot.refresh }), holds(shoot.plan),
+    run.length === 0 ? h('p', {}, 'No installment yet. Each covers a part of the make and is announced for a day; it starts where the one before it ended.') : [need(shoot), holds(shoot.plan),
       h('ol', { class: 'plain shoot' }, run.map((n) => installmentCard(n, shoot))), drawPlan(shoot)]);
   for (const d of view.page.querySelectorAll('details')) d.open = !shut.has(d.getAttribute('data-part')) && d.open;
 }

@@ -5,16 +5,13 @@ import { sayMoment } from '../parts/dates.js';
 import * as api from './api.js';
 import { announce } from './shell.js';
 import { sayError } from './problem.js';
-import { askEarly } from './release-early.js';
-import { isEarly, sayReleaseDay, sayStanding, videoMark } from './release-words.js';
+import { askEarly, wantsEarly } from './release-early.js';
+import { sayReleaseDay, sayStanding, videoMark } from './release-words.js';
 
 /** @typedef {import('./release.js').Outgoing} Outgoing */
 /** @typedef {import('../shapes-release.js').ReleaseDay} ReleaseDay */
 /** @typedef {import('../shapes-release.js').ReleasePart} ReleasePart */
 /** @typedef {import('../shapes-release.js').ReleaseItem} ReleaseItem */
-
-/** What can be seen by everybody once it is ticked. */
-const GOES_OUT = ['text', 'video', 'released'];
 
 /** @param {Outgoing} out */
 export function drawDays(out) {
@@ -58,15 +55,14 @@ function oneItem(out, part, item, of, wrong) {
 
   async function tick() {
     put(wrong);
-    const { today } = out.release;
-    if (!item.done && of.on && isEarly(of.on, today) && GOES_OUT.includes(item.item)) {
-      askEarly({ what: of.name, on: of.on, today, gone: out.view.gone, save: () => mark(out, part, item, { before_its_day: true }), done: said });
-      return;
-    }
     try {
       await mark(out, part, item, {});
       await said();
     } catch (err) {
+      if (of.on && wantsEarly(err)) {
+        askEarly({ what: of.name, on: of.on, today: out.release.today, gone: out.view.gone, save: () => mark(out, part, item, { before_its_day: true }), done: said });
+        return;
+      }
       put(wrong, sayError(err));
     }
   }

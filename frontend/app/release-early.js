@@ -1,8 +1,14 @@
-// Going out before the announced day: it is asked, with the day named.
+// Going out before the announced day: the server refuses it until it is said on
+// purpose, after everything else that could be wrong; then it is asked here,
+// with the day named.
 import { h } from '../parts/h.js';
 import { openForm } from '../parts/open-dialog.js';
 import '../parts/entry-form.js';
+import { Problem } from './problem.js';
 import { sayEarly } from './release-words.js';
+
+/** Whether the server wants to hear that the day is meant. @param {unknown} err */
+export const wantsEarly = (err) => err instanceof Problem && err.fields.has('before_its_day');
 
 /**
  * @param {{what: string, on: string, today: string, gone: AbortSignal, save: () => Promise<any>, done: () => Promise<void>}} of

@@ -60,8 +60,5 @@ export function sayWentOut(n, today, zone) {
  */
 export const openedFor = (n) => n.gates.filter((g) => g.opened?.installment_id === n.id);
 
-/** Whether today lies before the announced day. @param {string | null | undefined} on @param {string} today */
-export const isEarly = (on, today) => Boolean(on && on > today);
-
 /** @param {string} what @param {string} on @param {string} today */
 export const sayEarly = (what, on, today) => `${what} is announced for ${sayDay(on, today)}, ${sayDaysLeft(daysBetween(today, on))}.`;

@@ -1,6 +1,6 @@
 import { test } from 'node:test';
 import assert from 'node:assert/strict';
-import { isEarly, openedFor, sayEarly, sayWentOut, sayReleaseDay, sayStanding, tallyDays, tallyGates, videoMark } from './release-words.js';
+import { openedFor, sayEarly, sayWentOut, sayReleaseDay, sayStanding, tallyDays, tallyGates, videoMark } from './release-words.js';
 
 const day = (on, standing, ...done) => ({ on, standing, parts: [{ installment_id: null, title: '', version: 1, shut: [], items: done.map((d) => ({ item: 'text', says: '', done: d, at: null })) }] });
 
@@ -46,6 +46,4 @@ test('of an installment that is out only what was open by hand for it is told, a
   assert.deepEqual(openedFor({ id: 'a', gates }).map((g) => g.name), ['Cautions']);
 });
 
-for (const [name, on, early] of [['tomorrow', '2027-02-09', true], ['today', '2027-02-08', false], ['past', '2027-02-01', false], ['no day', null, false]])
-  test(`isEarly: announced ${name}`, () => assert.equal(isEarly(on, '2027-02-08'), early));
 test('the question names the day', () => assert.equal(sayEarly('Ties', '2027-02-12', '2027-02-08'), 'Ties is announced for Fri 12 Feb, in 4 days.'));

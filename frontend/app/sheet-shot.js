@@ -4,6 +4,7 @@ import { sayDay } from '../parts/dates.js';
 import { readTimeCode } from '../parts/time-code.js';
 import { announce } from './shell.js';
 import { sayError } from './problem.js';
+import { unlogged } from './filming-unlogged.js';
 import { sayHours, sayPiece } from './filming-words.js';
 
 /** @typedef {import('./filming-sheet.js').Desk} Desk */
@@ -27,7 +28,8 @@ export function shotCard(shot, desk) {
     shot.note ? h('p', { class: 'soft' }, shot.note) : null,
     shot.flags.map((f) => h('p', { class: 'note bad' }, f)),
     shot.recorded ? null : h('p', { class: 'by-hand', 'aria-hidden': 'true' }, 'Began at', h('i'), 'Slips', h('i')),
-    shot.takes.length ? h('ul', { class: 'plain shot-takes' }, shot.takes.map((k) => takeLine(k, shot, desk))) : null);
+    shot.takes.length ? h('ul', { class: 'plain shot-takes' }, shot.takes.map((k) => takeLine(k, shot, desk))) : null,
+    unlogged(desk.sheet.unlogged.filter((u) => u.shot_id === shot.id), { gone: desk.view.gone, may: desk.mayFilm, refresh: desk.refresh }));
 }
 
 /** @param {SheetShot} shot @param {Desk} desk */
