@@ -53,17 +53,23 @@ func applicationLineIn(db *gorm.DB, now time.Time, query string, args ...any) (*
 	return &rows[0], nil
 }
 
-// applicationLines reads the applications that q narrows down to, in a
-// constant number of queries.
-func applicationLines(db *gorm.DB, now time.Time, q *gorm.DB) ([]ApplicationLine, error) {
+// bareApplications reads applications with who made them, and nothing else.
+func bareApplications(q *gorm.DB) ([]ApplicationLine, error) {
 	var rows []ApplicationLine
 	err := q.Table("applications").Select("applications.*, people.handle, people.name, people.email, people.unit, people.terms").
 		Joins("JOIN people ON people.id = applications.person_id").Order("applications.id").Find(&rows).Error
 	if err != nil {
 		return nil, fmt.Errorf("applications: %w", err)
 	}
-	if len(rows) == 0 {
-		return rows, nil
+	return rows, nil
+}
+
+// applicationLines reads the applications that q narrows down to, in a
+// constant number of queries.
+func applicationLines(db *gorm.DB, now time.Time, q *gorm.DB) ([]ApplicationLine, error) {
+	rows, err := bareApplications(q)
+	if err != nil || len(rows) == 0 {
+		return rows, err
 	}
 	all := make([]*Application, len(rows))
 	people := make([]string, len(rows))

@@ -32,29 +32,42 @@ type correctionBook struct {
 
 type countPlace struct{ version, count, size string }
 
-// correctionBookIn takes one query where there are no corrections, and four
-// where there are.
 func correctionBookIn(db *gorm.DB, design *Design) (*correctionBook, error) {
-	b := &correctionBook{design: design, counts: map[countPlace]float64{}}
-	var err error
-	if b.list, err = correctionsWhere(db, "corrections.design_id = ?", design.ID); err != nil || len(b.list) == 0 {
-		return b, err
+	books, err := correctionBooksIn(db, []*Design{design})
+	return books[design.ID], err
+}
+
+// correctionBooksIn takes one query where there are no corrections, and four
+// where there are, for however many designs. There has to be one.
+func correctionBooksIn(db *gorm.DB, designs []*Design) (map[string]*correctionBook, error) {
+	counts, books, ids := map[countPlace]float64{}, make(map[string]*correctionBook, len(designs)), make([]string, len(designs))
+	for i, d := range designs {
+		books[d.ID], ids[i] = &correctionBook{design: d, counts: counts}, d.ID
 	}
-	if b.told, err = correctionsTold(db, design.ID); err != nil {
+	all, err := correctionsWhere(db, "corrections.design_id IN ?", ids)
+	if err != nil || len(all) == 0 {
+		return books, err
+	}
+	told, err := correctionsTold(db, ids...)
+	if err != nil {
 		return nil, err
+	}
+	for _, c := range all {
+		b := books[c.DesignID]
+		b.list, b.told = append(b.list, c), told
 	}
 	err = query(db, func(rows *sql.Rows) error {
 		var at countPlace
 		var value float64
 		err := rows.Scan(&at.version, &at.count, &at.size, &value)
-		b.counts[at] = value
+		counts[at] = value
 		return err
 	}, `SELECT c.version_id, c.name, v.size_id, v.value FROM counts c JOIN versions n ON n.id = c.version_id JOIN count_values v ON v.count_id = c.id
-		WHERE n.design_id = ? AND c.name IN (SELECT k.count_name FROM corrections k WHERE k.design_id = ?)`, design.ID, design.ID)
+		WHERE n.design_id IN ? AND c.name IN (SELECT k.count_name FROM corrections k WHERE k.design_id = n.design_id)`, ids)
 	if err != nil {
 		return nil, fmt.Errorf("counts that were corrected: %w", err)
 	}
-	return b, nil
+	return books, nil
 }
 
 // forPiece says what a correction means for a piece, in the terms of its maker.

@@ -68,8 +68,8 @@ func (t toldOf) of(number int) int {
 	return n
 }
 
-// correctionsTold reads what the testers of a design were told of corrections.
-func correctionsTold(db *gorm.DB, designID string) (toldOf, error) {
+// correctionsTold reads what the testers of designs were told of corrections.
+func correctionsTold(db *gorm.DB, designIDs ...string) (toldOf, error) {
 	out := toldOf{}
 	err := query(db, func(rows *sql.Rows) error {
 		var about string
@@ -80,7 +80,7 @@ func correctionsTold(db *gorm.DB, designID string) (toldOf, error) {
 			out[id] = append(out[id], list...)
 		}
 		return nil
-	}, `SELECT t.about FROM told t JOIN test_calls c ON c.id = t.test_call_id WHERE c.design_id = ? AND t.kind = ?`, designID, string(RemindCorrection))
+	}, `SELECT t.about FROM told t JOIN test_calls c ON c.id = t.test_call_id WHERE c.design_id IN ? AND t.kind = ?`, designIDs, string(RemindCorrection))
 	if err != nil {
 		return nil, fmt.Errorf("who was told of corrections: %w", err)
 	}

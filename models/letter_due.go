@@ -8,16 +8,19 @@ import (
 	"gorm.io/gorm"
 )
 
-// lettersOf returns the newest letter about each reminder of a call.
-func lettersOf(db *gorm.DB, callID string) (map[ReminderKey]Letter, error) {
+// lettersOf returns the newest letter about each reminder, by call.
+func lettersOf(db *gorm.DB, callIDs []string) (map[string]map[ReminderKey]Letter, error) {
 	var rows []Letter
-	err := db.Select("person_id", "kind", "about", "state", "said").Where("test_call_id = ?", callID).Order("id").Find(&rows).Error
+	err := db.Select("test_call_id", "person_id", "kind", "about", "state", "said").Where("test_call_id IN ?", callIDs).Order("id").Find(&rows).Error
 	if err != nil {
-		return nil, fmt.Errorf("letters of the call: %w", err)
+		return nil, fmt.Errorf("letters of calls: %w", err)
 	}
-	out := make(map[ReminderKey]Letter, len(rows))
+	out := map[string]map[ReminderKey]Letter{}
+	for _, id := range callIDs {
+		out[id] = map[ReminderKey]Letter{}
+	}
 	for _, l := range rows {
-		out[ReminderKey{l.PersonID, ReminderKind(l.Kind), l.About}] = l
+		out[*l.TestCallID][ReminderKey{l.PersonID, ReminderKind(l.Kind), l.About}] = l
 	}
 	return out, nil
 }
@@ -31,6 +34,8 @@ func withMail(db *gorm.DB, reminders []Reminder) error {
 	for i, r := range reminders {
 		ids[i] = r.PersonID
 	}
+	slices.Sort(ids)
+	ids = slices.Compact(ids) // statements take only so many values
 	refused, err := refusedIn(db, ids)
 	if err != nil {
 		return err

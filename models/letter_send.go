@@ -127,20 +127,17 @@ func (g *lastSight) stillDue(l *Letter) (bool, error) {
 		if err != nil {
 			return false, err
 		}
-		m, err := g.t.store.mailroom(g.t.DB, call)
+		rooms, err := g.t.store.mailrooms(g.t.DB, []TestCall{*call})
 		if err != nil {
 			return false, err
 		}
-		var told []Told
-		if err := g.t.Where("test_call_id = ?", call.ID).Find(&told).Error; err != nil {
-			return false, fmt.Errorf("what was told: %w", err)
+		told, err := toldIn(g.t.DB, []string{call.ID})
+		if err != nil {
+			return false, err
 		}
 		due = map[ReminderKey]bool{}
-		for _, r := range m.all() {
-			due[r.key()] = true
-		}
-		for _, d := range told {
-			delete(due, ReminderKey{d.PersonID, d.Kind, d.About})
+		for _, r := range rooms[call.ID].all() {
+			due[r.key()] = !told[call.ID][r.key()]
 		}
 		g.due[*l.TestCallID] = due
 	}

@@ -113,15 +113,15 @@ func (s *Store) PlanLetters(ctx context.Context) (int, error) {
 		return 0, err
 	}
 	made := 0
-	for i := range calls {
-		due, err := s.dueIn(s.read(ctx), &calls[i])
-		if err != nil {
-			return made, err
-		}
-		if !slices.ContainsFunc(due, studio.goesByItself) {
+	due, err := s.due(s.read(ctx), calls)
+	if err != nil {
+		return 0, err
+	}
+	for _, call := range calls {
+		if !slices.ContainsFunc(due[call.ID], studio.goesByItself) {
 			continue
 		}
-		n, err := s.planCall(ctx, studio, calls[i].ID)
+		n, err := s.planCall(ctx, studio, call.ID)
 		if err != nil {
 			return made, err
 		}
@@ -185,7 +185,8 @@ type DueLetter struct {
 	ByItself bool
 }
 
-// DueLetters lists what is due to be told in all calls.
+// DueLetters lists what is due to be told in all calls, in a constant number of
+// statements.
 func (s *Store) DueLetters(ctx context.Context) ([]DueLetter, error) {
 	db := s.read(ctx)
 	studio, err := studioIn(db)
@@ -197,13 +198,13 @@ func (s *Store) DueLetters(ctx context.Context) ([]DueLetter, error) {
 		return nil, err
 	}
 	out := []DueLetter{}
-	for i := range calls {
-		due, err := s.dueIn(db, &calls[i])
-		if err != nil {
-			return nil, err
-		}
-		for _, r := range due {
-			out = append(out, DueLetter{r, calls[i].ID, studio.goesByItself(r)})
+	due, err := s.due(db, calls)
+	if err != nil {
+		return nil, err
+	}
+	for _, call := range calls {
+		for _, r := range due[call.ID] {
+			out = append(out, DueLetter{r, call.ID, studio.goesByItself(r)})
 		}
 	}
 	return out, nil

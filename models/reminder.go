@@ -2,11 +2,8 @@ package models
 
 import (
 	"context"
-	"fmt"
-	"sort"
 	"time"
 
-	"gorm.io/gorm"
 	"gorm.io/gorm/clause"
 )
 
@@ -103,39 +100,6 @@ func (s *Store) Reminders(ctx context.Context, callID string) ([]Reminder, error
 	return s.dueIn(db, call)
 }
 
-// dueIn is what is due in a call: not told, and not in a letter on its way.
-func (s *Store) dueIn(db *gorm.DB, call *TestCall) ([]Reminder, error) {
-	m, err := s.mailroom(db, call)
-	if err != nil {
-		return nil, err
-	}
-	var told []Told
-	if err := db.Where("test_call_id = ?", call.ID).Find(&told).Error; err != nil {
-		return nil, fmt.Errorf("what was told: %w", err)
-	}
-	done := make(map[ReminderKey]bool, len(told))
-	for _, t := range told {
-		done[ReminderKey{t.PersonID, t.Kind, t.About}] = true
-	}
-	written, err := lettersOf(db, call.ID)
-	if err != nil {
-		return nil, err
-	}
-	out := []Reminder{}
-	for _, r := range m.all() {
-		letter := written[r.key()]
-		if done[r.key()] || letter.State == LetterWaiting || letter.State == LetterSent {
-			continue
-		}
-		if letter.State != "" {
-			r.NotSent = orElse(letter.Said, string(letter.State))
-		}
-		out = append(out, r)
-	}
-	sort.SliceStable(out, func(i, j int) bool { return out[i].DueOn < out[j].DueOn })
-	return out, withMail(db, out)
-}
-
 // MarkTold keeps that a reminder was passed on; telling it again changes
 // nothing.
 func (s *Store) MarkTold(ctx context.Context, actor Actor, callID string, personID string, kind ReminderKind, about string) error {
@@ -167,68 +131,4 @@ func (t *tx) markTold(callID string, key ReminderKey) error {
 		return res.Error
 	}
 	return t.record(call.DesignID, "reminder", row.ID, "told", nil, row)
-}
-
-// mailroom is what reminders are written from.
-type mailroom struct {
-	studio    *Studio
-	call      *TestCall
-	design    *Design
-	today     Date
-	testers   []remindable
-	declined  []ApplicationLine
-	extension map[string]Extension        // the last that was answered, by assignment
-	measure   map[string][]MeasureRequest // that wait for an answer, by assignment
-
-	corrections *correctionBook
-}
-
-func (s *Store) mailroom(db *gorm.DB, call *TestCall) (*mailroom, error) {
-	m := &mailroom{call: call, extension: map[string]Extension{}, measure: map[string][]MeasureRequest{}}
-	var err error
-	if m.studio, err = studioIn(db); err != nil {
-		return nil, err
-	}
-	m.today = DateOf(s.Now(), m.studio.Location())
-	if m.design, err = designIn(db, call.DesignID); err != nil {
-		return nil, err
-	}
-	if m.corrections, err = correctionBookIn(db, m.design); err != nil {
-		return nil, err
-	}
-	lines, err := assignmentLines(db, s.Now(), db.Where("assignments.test_call_id = ? AND assignments.withdrawn_at IS NULL", call.ID))
-	if err != nil {
-		return nil, err
-	}
-	var people []Person
-	if err := db.Omit("password_hash").Where("id IN (SELECT person_id FROM assignments WHERE test_call_id = ?)", call.ID).Find(&people).Error; err != nil {
-		return nil, fmt.Errorf("testers: %w", err)
-	}
-	byID := make(map[string]Person, len(people))
-	for _, p := range people {
-		byID[p.ID] = p
-	}
-	for _, l := range lines {
-		if byID[l.PersonID].ForgottenAt != nil {
-			continue // there is nobody left to tell
-		}
-		m.testers = append(m.testers, remindable{l, byID[l.PersonID].Name, byID[l.PersonID].Email, byID[l.PersonID].Terms})
-	}
-	var extensions []Extension
-	err = db.Where("answered_at IS NOT NULL AND assignment_id IN (SELECT id FROM assignments WHERE test_call_id = ?)", call.ID).Order("answered_at").Find(&extensions).Error
-	if err != nil {
-		return nil, fmt.Errorf("answers about time: %w", err)
-	}
-	for _, e := range extensions {
-		m.extension[e.AssignmentID] = e
-	}
-	requests, err := measureRequestsIn(db, "a.test_call_id = ? AND r.answered_at IS NULL AND r.withdrawn_at IS NULL", call.ID)
-	if err != nil {
-		return nil, err
-	}
-	for _, r := range requests {
-		m.measure[r.AssignmentID] = append(m.measure[r.AssignmentID], r)
-	}
-	m.declined, err = applicationLines(db, s.Now(), db.Where("applications.test_call_id = ? AND applications.declined_at IS NOT NULL", call.ID))
-	return m, err
 }
