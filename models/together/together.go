@@ -136,7 +136,7 @@ func (in Input) Everybody() (out []Turns, left []Left, err error) {
 		}
 	}
 	for _, o := range out { // who sees to tasks of two groups has them one behind the other
-		slices.SortStableFunc(o.Turns, func(a, b Turn) int { return compareDays(a.Start, b.Start) })
+		slices.SortStableFunc(o.Turns, func(a, b Turn) int { return strings.Compare(a.Start, b.Start) })
 	}
 	return out, left, nil
 }

@@ -1,6 +1,7 @@
 package together
 
 import (
+	"strings"
 	"time"
 
 	"tenter/models/schedule"
@@ -67,13 +68,13 @@ func (t *tracing) trace(i int) string {
 	if len(run) > 0 {
 		last := run[len(run)-1]
 		pushed := latest >= 0 && t.plan.Tasks[latest].LaterDays > 0
-		if compareDays(last.Until, ready) > 0 || !pushed {
+		if strings.Compare(last.Until, ready) > 0 || !pushed {
 			task.Waits = &Wait{Who: t.tasks[i].Who, From: ready, Until: last.Until, Turns: run}
 			task.Through = task.ID
 			return task.Through
 		}
 	}
-	if done := t.before[task.ID]; len(run) == 0 && len(done) > 0 && compareDays(done[len(done)-1].Until, ready) >= 0 {
+	if done := t.before[task.ID]; len(run) == 0 && len(done) > 0 && strings.Compare(done[len(done)-1].Until, ready) >= 0 {
 		latest = t.at[done[len(done)-1].Task] // its person is at another task of this design
 	}
 	if latest >= 0 {
@@ -105,21 +106,10 @@ func (t *tracing) ready(i int) (day string, latest int) {
 // as it goes on when the task could be started.
 func (t *tracing) held(done []Turn, ready string) []Turn {
 	first := len(done)
-	for first > 0 && done[first-1].Design != t.place && compareDays(done[first-1].Until, ready) >= 0 {
+	for first > 0 && done[first-1].Design != t.place && strings.Compare(done[first-1].Until, ready) >= 0 {
 		first--
 	}
 	return done[first:]
-}
-
-// compareDays compares dates as text, which are in one form.
-func compareDays(a, b string) int {
-	switch {
-	case a < b:
-		return -1
-	case a > b:
-		return 1
-	}
-	return 0
 }
 
 // daysBetween counts the days from one date of an answer to another.
