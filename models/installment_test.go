@@ -65,10 +65,17 @@ func TestTheRunKeepsItsOrder(t *testing.T) {
 			case 1:
 				from, to := rapid.IntRange(0, len(want)-1).Draw(t, "from"), rapid.IntRange(0, len(want)-1).Draw(t, "to")
 				id, position, have := want[from], to+1, revision[want[from]]
-				if _, err := s.ChangeInstallment(ctx, by, id, &have, models.InstallmentChange{Position: &position}); err != nil {
+				n, err := s.ChangeInstallment(ctx, by, id, &have, models.InstallmentChange{Position: &position})
+				if err != nil {
 					t.Fatal(err)
 				}
-				revision[id]++
+				if from != to { // where it was is no change
+					have++
+				}
+				if n.Revision != have {
+					t.Fatalf("from %d to %d: revision %d, want %d", from, to, n.Revision, have)
+				}
+				revision[id] = have
 				take(from)
 				place(id, to)
 			default:
