@@ -17,7 +17,7 @@ func Config(version string, secure bool, bodies *Bodies) huma.Config {
 	config := huma.DefaultConfig("Tenter", version)
 	config.Info.Description = "The shared production tracker of a small pattern studio: counts, samples, test calls, filming and release of each design.\n\n" +
 		"In a change (PATCH) a field that is not sent stays as it is. null clears an optional field; where there has to be something, it is refused. A change that changes nothing leaves the revision as it is and is no event."
-	config.OpenAPIPath = Prefix + "/openapi"
+	config.OpenAPIPath = "" // see description
 	config.DocsPath = ""    // the built-in page loads from elsewhere; the server has its own
 	config.SchemasPath = "" // and no $schema links: they cost a tenth of a write
 	config.CreateHooks = nil
@@ -83,4 +83,5 @@ func Register(h huma.API, deps Deps) {
 	a.corrections()
 	a.archives()
 	a.tables()
+	description(h)
 }

@@ -39,6 +39,11 @@ type unwritableError struct{ why error }
 
 func (e *unwritableError) Error() string { return "it can't be written as a message: " + e.why.Error() }
 
+// headerName is a name as it can stand in a header. Beside a letter that is no
+// ASCII, net/mail leaves a backslash bare in an encoded word, where RFC 2047
+// (section 5, rule 3) has none, and readers then refuse the whole header.
+func headerName(name string) string { return strings.ReplaceAll(name, `\`, "/") }
+
 // message writes a letter as RFC 5322 has it. Its Message-ID is the letter's
 // own, so that a letter that is sent twice is known as one. What goes into a
 // header is looked at here once more, whatever was let in before.
@@ -51,7 +56,7 @@ func (e envelope) message(l models.OutLetter, now time.Time) (*mail.Msg, error) 
 	words := handlers.LetterWords(e.base, l)
 	m := mail.NewMsg(mail.WithCharset(mail.CharsetUTF8), mail.WithEncoding(mail.EncodingQP), mail.WithNoDefaultUserAgent())
 	m.FromMailAddress(e.from)
-	m.ToMailAddress(&netmail.Address{Name: l.Name, Address: l.Address})
+	m.ToMailAddress(&netmail.Address{Name: headerName(l.Name), Address: l.Address})
 	if e.replyTo != nil {
 		m.ReplyToMailAddress(e.replyTo)
 	}
