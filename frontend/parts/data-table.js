@@ -15,7 +15,7 @@ import { h, put } from './h.js';
  */
 function whole(child) {
   const box = h('div', { class: 'cell' }, child);
-  return box.firstChild ? box : null;
+  return box.textContent || box.firstElementChild ? box : null;
 }
 
 /**
