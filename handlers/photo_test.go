@@ -115,13 +115,12 @@ func TestCaptionAndRemoval(t *testing.T) {
 		tester.Do("DELETE", "/photos/"+first, nil, nil).Want(204)
 		tester.Get("/photos/" + first + "/large").Want(404)
 		for _, f := range rows {
-			file, err := s.Store.OpenPhotoFile(context.Background(), f)
+			_, err := s.Store.PhotoContent(context.Background(), f)
 			if f.PhotoID == first {
 				require.ErrorIs(t, err, fs.ErrNotExist, "the file is gone with it")
 				continue
 			}
 			require.NoError(t, err)
-			require.NoError(t, file.Close())
 		}
 		r.c.Post("/reports/"+report+"/approve", map[string]any{"approved": true}).Want(200)
 		tester.Do("DELETE", "/photos/"+second, nil, nil).Want(409)
@@ -281,7 +280,7 @@ func TestPhotosGoWithTheirPerson(t *testing.T) {
 
 		w.self.Post("/me/forget", map[string]any{"confirm": itsHandle, "password": itsPassword}).Want(204)
 		for _, f := range rows {
-			_, err := s.Store.OpenPhotoFile(context.Background(), f)
+			_, err := s.Store.PhotoContent(context.Background(), f)
 			require.ErrorIs(t, err, fs.ErrNotExist)
 		}
 		w.designer.Get("/photos/" + w.photo).Want(404)

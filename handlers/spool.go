@@ -5,7 +5,6 @@ import (
 	"errors"
 	"fmt"
 	"io"
-	"os"
 	"syscall"
 
 	"tenter/models"
@@ -19,7 +18,7 @@ const tablesAtOnce = 2
 // goes out. So the database is read as fast as the disk takes it, whoever waits
 // for it, and what fails on the way is told instead of broken off.
 type spool struct {
-	file  *os.File
+	models.NamelessFile
 	bytes int64
 }
 
@@ -32,12 +31,11 @@ func (a *api) spooled(ctx context.Context, write func(io.Writer) error) (*spool,
 	case <-ctx.Done():
 		return nil, ctx.Err()
 	}
-	file, err := os.CreateTemp("", "tenter-table-*")
+	file, err := models.NewNamelessFile("table")
 	if err != nil {
 		return nil, roomFor(err)
 	}
-	os.Remove(file.Name()) //nolint:errcheck // where an open file keeps its name, discard removes it
-	out := &spool{file: file}
+	out := &spool{NamelessFile: file}
 	if err = write(file); err == nil {
 		out.bytes, err = file.Seek(0, io.SeekCurrent)
 	}
@@ -45,7 +43,7 @@ func (a *api) spooled(ctx context.Context, write func(io.Writer) error) (*spool,
 		_, err = file.Seek(0, io.SeekStart)
 	}
 	if err != nil {
-		out.discard()
+		out.Discard()
 		return nil, roomFor(err)
 	}
 	return out, nil
@@ -56,10 +54,4 @@ func roomFor(err error) error {
 		return &models.Error{Kind: models.Full, Message: "The server's disk is full, so this table can't be put together now. Tell whoever runs the server; nothing was changed."}
 	}
 	return fmt.Errorf("put a table together: %w", err)
-}
-
-func (s *spool) discard() {
-	name := s.file.Name()
-	s.file.Close()  //nolint:errcheck // nothing of it is kept
-	os.Remove(name) //nolint:errcheck // mostly gone already
 }

@@ -91,12 +91,12 @@ func (a *api) fileOf(ctx context.Context, t *table.Out, as string, err error) (*
 		return nil, err
 	}
 	return &huma.StreamResponse{Body: func(ctx huma.Context) {
-		defer whole.discard()
+		defer whole.Discard()
 		ctx.SetHeader("Content-Type", kind)
 		ctx.SetHeader("Content-Disposition", disposition(t.Name+"."+as))
 		ctx.SetHeader("Cache-Control", "no-store")
 		ctx.SetHeader("Content-Length", strconv.FormatInt(whole.bytes, 10))
-		if _, err := io.Copy(ctx.BodyWriter(), whole.file); err != nil {
+		if _, err := io.Copy(ctx.BodyWriter(), whole); err != nil {
 			// Too late for a problem document: the connection is broken off, so
 			// that nobody takes half a table for a whole one.
 			a.Log.ErrorContext(ctx.Context(), "a table broke off", "table", t.Name, "error", err)

@@ -68,7 +68,7 @@ func (s *Store) writePhotos(ctx context.Context, db *gorm.DB, w *archive.Writer)
 		return fmt.Errorf("files of photos: %w", err)
 	}
 	for _, f := range files {
-		content, err := ReadPhotoFile(ctx, s.photoFiles(), f)
+		content, err := s.PhotoContent(ctx, f)
 		switch {
 		case err == nil:
 			if err := w.Photo(f.Key(), bytes.NewReader(content)); err != nil {

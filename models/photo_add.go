@@ -39,7 +39,7 @@ func (s *Store) AddPhoto(ctx context.Context, actor Actor, in NewPhoto) (*Photo,
 	if err != nil {
 		return nil, false, s.withRoom(ctx, err)
 	}
-	defer file.discard()
+	defer file.Discard()
 	if known, err := s.photoSent(s.read(ctx), in.Place, hash); known != nil || err != nil {
 		return known, known != nil, err
 	}
@@ -61,36 +61,24 @@ func (s *Store) AddPhoto(ctx context.Context, actor Actor, in NewPhoto) (*Photo,
 	return out, again, err
 }
 
-// received is a file as it came, of which no name is left in any folder where
-// the system allows that, so that a crash leaves nothing behind.
-type received struct{ *os.File }
-
-func (r received) discard() {
-	name := r.Name()
-	r.Close()       //nolint:errcheck // it is only read
-	os.Remove(name) //nolint:errcheck // mostly gone already
-}
-
 // receive reads a photo within its bound into a file without a name.
-func receive(from io.Reader) (_ received, hash string, err error) {
-	f, err := os.CreateTemp("", "tenter-photo-*")
+func receive(from io.Reader) (_ NamelessFile, hash string, err error) {
+	file, err := NewNamelessFile("photo")
 	if err != nil {
-		return received{}, "", fmt.Errorf("receive a photo: %w", err)
+		return NamelessFile{}, "", fmt.Errorf("receive a photo: %w", err)
 	}
-	file := received{f}
-	os.Remove(f.Name()) //nolint:errcheck // where an open file keeps its name, discard removes it
 	defer func() {
 		if err != nil {
-			file.discard()
+			file.Discard()
 		}
 	}()
 	h := sha256.New()
-	n, err := io.Copy(io.MultiWriter(f, h), io.LimitReader(from, MostPhotoBytes+1))
+	n, err := io.Copy(io.MultiWriter(file, h), io.LimitReader(from, MostPhotoBytes+1))
 	if err != nil {
-		return received{}, "", fmt.Errorf("receive a photo: %w", err)
+		return NamelessFile{}, "", fmt.Errorf("receive a photo: %w", err)
 	}
 	if n > MostPhotoBytes {
-		return received{}, "", failf(TooLarge, "A photo may have %d MiB at most; make this one smaller and send that.", MostPhotoBytes>>20)
+		return NamelessFile{}, "", failf(TooLarge, "A photo may have %d MiB at most; make this one smaller and send that.", MostPhotoBytes>>20)
 	}
 	return file, hex.EncodeToString(h.Sum(nil)), nil
 }

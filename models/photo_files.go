@@ -77,10 +77,10 @@ func (s *Store) PhotoFileRows(ctx context.Context) ([]PhotoFile, error) {
 	return rows, nil
 }
 
-// OpenPhotoFile reads one file of the store of photos, for copies of the whole
-// studio; it asks nobody's leave.
-func (s *Store) OpenPhotoFile(ctx context.Context, f PhotoFile) (io.ReadCloser, error) {
-	return s.photoFiles().Open(ctx, f.Key())
+// PhotoContent reads one file of the store of photos and holds it against its
+// row, for copies of the whole studio; it asks nobody's leave.
+func (s *Store) PhotoContent(ctx context.Context, f PhotoFile) ([]byte, error) {
+	return ReadPhotoFile(ctx, s.photoFiles(), f)
 }
 
 // PutPhotoFile writes one file into the store of photos, for copies of the
@@ -116,7 +116,7 @@ func (s *Store) PhotoPicture(ctx context.Context, actor Actor, id, size string) 
 
 // ReadPicture reads a picture's content, and says so when it is lost.
 func (s *Store) ReadPicture(ctx context.Context, f PhotoFile) ([]byte, error) {
-	content, err := ReadPhotoFile(ctx, s.photoFiles(), f)
+	content, err := s.PhotoContent(ctx, f)
 	if IsLost(err) {
 		s.log.ErrorContext(ctx, "a photo's file is lost; tenter check lists all that are", "photo", f.PhotoID, "size", f.Size, "error", err)
 		return nil, failf(NotFound, "This picture's file is not there any more, or not as it was; tell whoever runs the server.")

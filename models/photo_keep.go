@@ -84,7 +84,7 @@ func (s *Store) CheckPhotos(ctx context.Context) ([]Fault, error) {
 	}
 	missing, other := Fault{Rule: "a photo's file is there"}, Fault{Rule: "a photo's file is what was written"}
 	for _, f := range rows {
-		err := s.soundPhoto(ctx, f)
+		_, err := s.PhotoContent(ctx, f)
 		switch {
 		case err == nil:
 		case s.photoGone(ctx, f): // removed since the rows were read
@@ -126,12 +126,6 @@ func IsLost(err error) bool {
 }
 
 var errOtherContent = errors.New("the file is not what was written")
-
-// soundPhoto reads a file and holds it against its row.
-func (s *Store) soundPhoto(ctx context.Context, f PhotoFile) error {
-	_, err := ReadPhotoFile(ctx, s.photoFiles(), f)
-	return err
-}
 
 func (s *Store) photoGone(ctx context.Context, f PhotoFile) bool {
 	_, err := first[PhotoFile](s.read(ctx), "file", "photo_id = ? AND size = ?", f.PhotoID, f.Size)
